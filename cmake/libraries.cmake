@@ -1,0 +1,33 @@
+# The well-kept libraries that Bellhole stands on. Natively they are the system's packages. WebAssembly takes the
+# header-only ones through a folder of links that holds nothing else.
+add_library(bh_eigen INTERFACE)
+add_library(bh_json INTERFACE)
+add_library(bh_fmt INTERFACE)
+
+if(BELLHOLE_NATIVE)
+  find_package(Eigen3 3.4 REQUIRED NO_MODULE)
+  find_package(nlohmann_json 3.11 REQUIRED)
+  find_package(fmt 9 REQUIRED)
+  target_link_libraries(bh_eigen INTERFACE Eigen3::Eigen)
+  target_link_libraries(bh_json INTERFACE nlohmann_json::nlohmann_json)
+  target_link_libraries(bh_fmt INTERFACE fmt::fmt)
+else()
+  set(links ${PROJECT_BINARY_DIR}/headers)
+  file(MAKE_DIRECTORY ${links})
+  foreach(headers eigen3/Eigen nlohmann fmt fast_float)
+    if(NOT EXISTS /usr/include/${headers})
+      message(FATAL_ERROR "/usr/include/${headers} is missing: ./dev test installs what the build needs")
+    endif()
+    get_filename_component(name ${headers} NAME)
+    file(CREATE_LINK /usr/include/${headers} ${links}/${name} SYMBOLIC)
+  endforeach()
+  target_include_directories(bh_options SYSTEM INTERFACE ${links})
+  target_compile_definitions(bh_fmt INTERFACE FMT_HEADER_ONLY)
+  # Parsing never throws; with exceptions off a type error would be an abort, so types are checked first.
+  target_compile_definitions(bh_json INTERFACE JSON_NOEXCEPTION)
+endif()
+
+if(BELLHOLE_TESTS)
+  find_package(GTest REQUIRED)
+  find_library(BELLHOLE_RAPIDCHECK rapidcheck REQUIRED)
+endif()

@@ -1,0 +1,42 @@
+# A room is a folder with one CMake target. NEEDS names the rooms whose headers it may include; the include
+# check (tests/house) holds the same arrows against the sources.
+
+add_library(bh_options INTERFACE)
+target_compile_features(bh_options INTERFACE cxx_std_23)
+target_include_directories(bh_options INTERFACE ${PROJECT_SOURCE_DIR} ${PROJECT_SOURCE_DIR}/engine)
+target_compile_options(bh_options INTERFACE
+  -Wall -Wextra -Wshadow -Wnon-virtual-dtor -Wold-style-cast -Woverloaded-virtual -Wno-missing-field-initializers -Werror -ffp-contract=off)
+
+# bellhole_room(units SOURCES a.cpp NEEDS findings LIBRARIES fmt::fmt)
+function(bellhole_room name)
+  cmake_parse_arguments(ROOM "" "" "SOURCES;NEEDS;LIBRARIES" ${ARGN})
+  if(ROOM_SOURCES)
+    add_library(bh_${name} STATIC ${ROOM_SOURCES})
+    set(scope PUBLIC)
+  else()
+    add_library(bh_${name} INTERFACE)
+    set(scope INTERFACE)
+  endif()
+  target_link_libraries(bh_${name} ${scope} bh_options ${ROOM_LIBRARIES})
+  foreach(need ${ROOM_NEEDS})
+    target_link_libraries(bh_${name} ${scope} bh_${need})
+  endforeach()
+endfunction()
+
+# bellhole_test(units SOURCES a_test.cpp NEEDS units): one test program a room, test_<name>.
+function(bellhole_test name)
+  if(NOT BELLHOLE_TESTS)
+    return()
+  endif()
+  cmake_parse_arguments(ROOM "" "" "SOURCES;NEEDS;LIBRARIES" ${ARGN})
+  add_executable(test_${name} ${ROOM_SOURCES})
+  target_link_libraries(test_${name} PRIVATE bh_options GTest::gtest GTest::gtest_main ${ROOM_LIBRARIES})
+  if(BELLHOLE_RAPIDCHECK)
+    target_link_libraries(test_${name} PRIVATE ${BELLHOLE_RAPIDCHECK})
+  endif()
+  foreach(need ${ROOM_NEEDS})
+    target_link_libraries(test_${name} PRIVATE bh_${need})
+  endforeach()
+  target_compile_definitions(test_${name} PRIVATE BELLHOLE_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
+  add_test(NAME ${name} COMMAND test_${name})
+endfunction()
