@@ -1,0 +1,50 @@
+#include "ask/library.hpp"
+
+#include <fmt/format.h>
+
+#include "wire/json.hpp"
+#include "wire/network_file.hpp"
+
+namespace bellhole::ask {
+
+Result<std::string> Library::load(std::string_view kind, std::string_view bytes, std::string_view where) {
+  std::string hash = wire::sha256(bytes);
+  if (kind == "network") {
+    if (networks_.contains(hash)) return hash;
+    BELLHOLE_TRY(network, wire::read_network(bytes, where));
+    networks_.emplace(hash, std::make_shared<LoadedNetwork>(LoadedNetwork{hash, std::move(network)}));
+    return hash;
+  }
+  if (kind == "profile" || kind == "tools" || kind == "plan") {
+    BELLHOLE_TRY(json, wire::parse_json(bytes, where));
+    static_cast<void>(json);
+    documents_.insert_or_assign(hash, Document{std::string(kind), std::string(bytes)});
+    return hash;
+  }
+  return trouble(Code::unreadable_value, std::string(where), std::string(kind),
+                 "load one of: network, profile, tools, plan");
+}
+
+void Library::drop(const std::string& hash) {
+  networks_.erase(hash);
+  documents_.erase(hash);
+}
+
+Result<std::shared_ptr<const LoadedNetwork>> Library::network(const std::string& hash) const {
+  const auto found = networks_.find(hash);
+  if (found == networks_.end()) {
+    return trouble(Code::unreadable_document, "network", hash, "load the network first; this hash is not loaded");
+  }
+  return found->second;
+}
+
+Result<std::string_view> Library::document(std::string_view kind, const std::string& hash) const {
+  const auto found = documents_.find(hash);
+  if (found == documents_.end() || found->second.kind != kind) {
+    return trouble(Code::unreadable_document, std::string(kind), hash,
+                   fmt::format("load the {} first; this hash is not loaded", kind));
+  }
+  return std::string_view(found->second.bytes);
+}
+
+}  // namespace bellhole::ask

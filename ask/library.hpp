@@ -1,0 +1,42 @@
+// What a door has loaded: networks, profiles, tool records, named by the hash of their bytes.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "findings/trouble.hpp"
+#include "network/columns.hpp"
+
+namespace bellhole::ask {
+
+/// A network as loaded, and what was prepared from it once for all questions.
+struct LoadedNetwork {
+  std::string hash;
+  network::Network network;
+};
+
+class Library {
+ public:
+  /// Takes a document in. `kind` is "network", "profile", "tools" or "plan"; `where` names it for trouble.
+  /// Answers its hash: SHA-256 of the exact bytes, hex. Loading the same bytes twice is one document.
+  Result<std::string> load(std::string_view kind, std::string_view bytes, std::string_view where);
+
+  /// Lets go of a document. Unknown hashes are ignored: dropping twice is no trouble.
+  void drop(const std::string& hash);
+
+  /// Errors: unreadable_document when nothing of that kind is loaded under the hash.
+  [[nodiscard]] Result<std::shared_ptr<const LoadedNetwork>> network(const std::string& hash) const;
+  /// The bytes of a profile, tools or plan document.
+  [[nodiscard]] Result<std::string_view> document(std::string_view kind, const std::string& hash) const;
+
+ private:
+  struct Document {
+    std::string kind, bytes;
+  };
+  std::map<std::string, std::shared_ptr<const LoadedNetwork>> networks_;
+  std::map<std::string, Document> documents_;
+};
+
+}  // namespace bellhole::ask

@@ -1,0 +1,20 @@
+// The list of questions. One file each: <question>.cpp reads its request, calls the engine, writes the reply.
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+
+#include "ask/ask.hpp"
+#include "wire/json.hpp"
+
+namespace bellhole::ask {
+
+/// What a question gets: its request (the key "question" is already known) and the assumptions list that
+/// readers add to. It answers the reply document, complete with verdict and findings (wire::put_answer).
+struct Question {
+  const wire::Object& request;
+  std::vector<std::string>& assumed;
+  const Context& context;
+};
+using Answer = Result<wire::Json>;
+
+}  // namespace bellhole::ask
