@@ -4,6 +4,7 @@
 #
 # Header-only libraries come through a folder of links (cmake/libraries.cmake): the system's include folder as a
 # whole would put glibc's headers in front of wasi-libc's.
+list(APPEND CMAKE_MODULE_PATH ${CMAKE_CURRENT_LIST_DIR})  # Platform/WASI.cmake
 set(CMAKE_SYSTEM_NAME WASI)
 set(CMAKE_SYSTEM_PROCESSOR wasm32)
 set(CMAKE_C_COMPILER clang-19)
