@@ -60,7 +60,7 @@ struct Pipes {
   std::vector<Length> roughness;
   std::vector<Material> material;
   std::vector<std::string> grade;            ///< "PE2708", "PE100", "X42", "" if unknown
-  std::vector<std::string> size;             ///< "IPS 4", "dn 125", "NPS 6", "" if unknown
+  std::vector<std::string> nominal_size;     ///< "IPS 4", "dn 125", "NPS 6", "" if unknown
   std::vector<double> ratio;                 ///< DR / SDR; nan: unknown
   std::vector<std::int16_t> year;            ///< laid; 0: unknown
   std::vector<Lining> lining;
