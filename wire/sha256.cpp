@@ -1,14 +1,18 @@
-#include "wire/sha256.hpp"
-
+// SHA-256, FIPS 180-4. Written out because the same code must run natively and as WebAssembly, where no
+// library of the system is at hand.
+#include <array>
 #include <bit>
-#include <cstddef>
-#include <cstring>
+#include <cstdint>
+#include <string>
+
+#include "wire/json.hpp"
 
 namespace bellhole::wire {
 namespace {
 
-// FIPS 180-4, 4.2.2: the first 32 bits of the fractional parts of the cube roots of the first 64 primes.
-constexpr std::array<std::uint32_t, 64> k_round = {
+using Words = std::array<std::uint32_t, 8>;
+
+constexpr std::array<std::uint32_t, 64> round_constants{
     0x428a2f98, 0x71374491, 0xb5c0fbcf, 0xe9b5dba5, 0x3956c25b, 0x59f111f1, 0x923f82a4, 0xab1c5ed5,
     0xd807aa98, 0x12835b01, 0x243185be, 0x550c7dc3, 0x72be5d74, 0x80deb1fe, 0x9bdc06a7, 0xc19bf174,
     0xe49b69c1, 0xefbe4786, 0x0fc19dc6, 0x240ca1cc, 0x2de92c6f, 0x4a7484aa, 0x5cb0a9dc, 0x76f988da,
@@ -18,52 +22,39 @@ constexpr std::array<std::uint32_t, 64> k_round = {
     0x19a4c116, 0x1e376c08, 0x2748774c, 0x34b0bcb5, 0x391c0cb3, 0x4ed8aa4a, 0x5b9cca4f, 0x682e6ff3,
     0x748f82ee, 0x78a5636f, 0x84c87814, 0x8cc70208, 0x90befffa, 0xa4506ceb, 0xbef9a3f7, 0xc67178f2};
 
-using State = std::array<std::uint32_t, 8>;
-
-// FIPS 180-4, 6.2.2, for one block of 64 bytes.
-void absorb(State& state, const unsigned char* block) {
-  std::array<std::uint32_t, 64> w;
-  for (std::size_t t = 0; t < 16; ++t) {
-    w[t] = (std::uint32_t{block[4 * t]} << 24) | (std::uint32_t{block[4 * t + 1]} << 16) |
-           (std::uint32_t{block[4 * t + 2]} << 8) | std::uint32_t{block[4 * t + 3]};
+void absorb(Words& state, const unsigned char* block) {
+  std::array<std::uint32_t, 64> w{};
+  for (std::size_t i = 0; i < 16; ++i) {
+    w[i] = (std::uint32_t{block[4 * i]} << 24) | (std::uint32_t{block[4 * i + 1]} << 16) |
+           (std::uint32_t{block[4 * i + 2]} << 8) | std::uint32_t{block[4 * i + 3]};
   }
-  for (std::size_t t = 16; t < 64; ++t) {
-    const auto s0 = std::rotr(w[t - 15], 7) ^ std::rotr(w[t - 15], 18) ^ (w[t - 15] >> 3);
-    const auto s1 = std::rotr(w[t - 2], 17) ^ std::rotr(w[t - 2], 19) ^ (w[t - 2] >> 10);
-    w[t] = s1 + w[t - 7] + s0 + w[t - 16];
+  for (std::size_t i = 16; i < 64; ++i) {
+    const auto s0 = std::rotr(w[i - 15], 7) ^ std::rotr(w[i - 15], 18) ^ (w[i - 15] >> 3);
+    const auto s1 = std::rotr(w[i - 2], 17) ^ std::rotr(w[i - 2], 19) ^ (w[i - 2] >> 10);
+    w[i] = w[i - 16] + s0 + w[i - 7] + s1;
   }
   auto [a, b, c, d, e, f, g, h] = state;
-  for (std::size_t t = 0; t < 64; ++t) {
+  for (std::size_t i = 0; i < 64; ++i) {
     const auto t1 = h + (std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25)) + ((e & f) ^ (~e & g)) +
-                    k_round[t] + w[t];
-    const auto t2 =
-        (std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22)) + ((a & b) ^ (a & c) ^ (b & c));
-    h = g;
-    g = f;
-    f = e;
-    e = d + t1;
-    d = c;
-    c = b;
-    b = a;
-    a = t1 + t2;
+                    round_constants[i] + w[i];
+    const auto t2 = (std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22)) + ((a & b) ^ (a & c) ^ (b & c));
+    h = g, g = f, f = e, e = d + t1, d = c, c = b, b = a, a = t1 + t2;
   }
-  const State add = {a, b, c, d, e, f, g, h};
+  const Words add{a, b, c, d, e, f, g, h};
   for (std::size_t i = 0; i < 8; ++i) state[i] += add[i];
 }
 
 }  // namespace
 
-std::array<std::uint8_t, 32> sha256(std::string_view bytes) {
-  State state = {0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
+std::string sha256(std::string_view bytes) {
+  Words state{0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
+  const auto* data = reinterpret_cast<const unsigned char*>(bytes.data());
   const std::size_t whole = bytes.size() / 64;
+  for (std::size_t i = 0; i < whole; ++i) absorb(state, data + 64 * i);
+
   std::array<unsigned char, 128> tail{};
-  for (std::size_t i = 0; i < whole; ++i) {
-    std::memcpy(tail.data(), bytes.data() + 64 * i, 64);
-    absorb(state, tail.data());
-  }
-  tail.fill(0);
-  const std::size_t rest = bytes.size() - 64 * whole;
-  if (rest > 0) std::memcpy(tail.data(), bytes.data() + 64 * whole, rest);
+  const std::size_t rest = bytes.size() % 64;
+  for (std::size_t i = 0; i < rest; ++i) tail[i] = data[64 * whole + i];
   tail[rest] = 0x80;
   const std::size_t blocks = rest < 56 ? 1 : 2;
   const std::uint64_t bits = std::uint64_t{bytes.size()} * 8;
@@ -71,21 +62,13 @@ std::array<std::uint8_t, 32> sha256(std::string_view bytes) {
     tail[64 * blocks - 1 - i] = static_cast<unsigned char>(bits >> (8 * i));
   }
   for (std::size_t i = 0; i < blocks; ++i) absorb(state, tail.data() + 64 * i);
-  std::array<std::uint8_t, 32> digest;
-  for (std::size_t i = 0; i < 32; ++i) {
-    digest[i] = static_cast<std::uint8_t>(state[i / 4] >> (24 - 8 * (i % 4)));
-  }
-  return digest;
-}
 
-std::string sha256_hex(std::string_view bytes) {
-  constexpr std::string_view digits = "0123456789abcdef";
-  std::string text;
-  for (const auto byte : sha256(bytes)) {
-    text += digits[byte >> 4];
-    text += digits[byte & 15];
+  constexpr std::string_view hex = "0123456789abcdef";
+  std::string out;
+  for (const auto word : state) {
+    for (int shift = 28; shift >= 0; shift -= 4) out += hex[(word >> shift) & 0xF];
   }
-  return text;
+  return out;
 }
 
 }  // namespace bellhole::wire
