@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
+
 #include "wire/json.hpp"
 #include "wire/network_file.hpp"
 
