@@ -1,0 +1,7 @@
+#include "apps/cli/command.hpp"
+
+namespace bellhole::cli {
+
+std::vector<Command> commands() { return {}; }
+
+}  // namespace bellhole::cli

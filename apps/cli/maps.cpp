@@ -1,0 +1,58 @@
+#include "apps/cli/maps.hpp"
+
+#include <fmt/format.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <CLI/CLI.hpp>
+#include <cstring>
+#include <filesystem>
+#include <vector>
+
+extern char** environ;
+
+namespace bellhole::cli {
+namespace {
+
+std::string maps_program(const std::string& self) {
+  std::error_code error;
+  const auto here = std::filesystem::read_symlink("/proc/self/exe", error);
+  const auto folder = error ? std::filesystem::path(self).parent_path() : here.parent_path();
+  for (const auto& place : {folder / "bellhole-maps", folder / ".." / ".." / "maps" / "bellhole-maps"}) {
+    if (std::filesystem::exists(place, error)) return place.string();
+  }
+  return "bellhole-maps";
+}
+
+}  // namespace
+
+CLI::App* add_import(CLI::App& app, Import& import) {
+  CLI::App* sub = app.add_subcommand("import", "read a map into a network file, and say what was found on it");
+  sub->add_option("MAP", import.map, "vector map: GeoPackage, shapefile, GeoJSON, geodatabase …")->required();
+  sub->add_option("--mapping", import.mapping, "file that says which layers and columns mean what")->required();
+  sub->add_option("--out", import.out, "network file to write")->required();
+  sub->add_option("--report", import.report, "also write what was found as a document");
+  sub->add_flag("--json", import.json, "print what was found as a document");
+  return sub;
+}
+
+int run_import(const Import& import, const std::string& self) {
+  std::vector<std::string> words{maps_program(self), "import", import.map, "--mapping", import.mapping, "--out", import.out};
+  if (!import.report.empty()) words.insert(words.end(), {"--report", import.report});
+  if (import.json) words.emplace_back("--json");
+  std::vector<char*> arguments;
+  for (std::string& word : words) arguments.push_back(word.data());
+  arguments.push_back(nullptr);
+  pid_t child = 0;
+  if (const int error = ::posix_spawnp(&child, arguments[0], nullptr, nullptr, arguments.data(), environ); error != 0) {
+    fmt::print(stderr, "Cannot start {}: {}. It is built beside this program.\n", words[0], std::strerror(error));
+    return 3;
+  }
+  int status = 0;
+  while (::waitpid(child, &status, 0) < 0 && errno == EINTR) {
+  }
+  return WIFEXITED(status) ? WEXITSTATUS(status) : 3;
+}
+
+}  // namespace bellhole::cli

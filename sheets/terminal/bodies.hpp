@@ -1,0 +1,30 @@
+// The bodies of replies, one file a question: body_squeeze.cpp and so on. Each takes a reply document that
+// its question wrote and answers lines that end in a newline; it prints what stands there and computes nothing.
+#pragma once
+
+#include <cmath>
+#include <limits>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <string_view>
+
+#include "units/print.hpp"
+
+namespace bellhole::sheets {
+
+using Json = nlohmann::json;
+
+/// The quantity under key + suffix of its kind; prints "not known" where it is null or missing.
+template <class Kind>
+std::string shown(const Json& object, std::string_view key, units::System system,
+                  units::Toward toward = units::Toward::nearest) {
+  const auto found = object.find(std::string(key) + std::string(Kind::suffix));
+  const double si = found != object.end() && found->is_number() ? found->template get<double>()
+                                                                : std::numeric_limits<double>::quiet_NaN();
+  return units::print(Quantity<Kind>::from_si(si), system, toward);
+}
+
+/// A text under a key, or `otherwise` where it is null, missing or empty.
+std::string word(const Json& object, std::string_view key, std::string_view otherwise = "");
+
+}  // namespace bellhole::sheets
