@@ -23,7 +23,7 @@ Reply refused(const Trouble& trouble) {
   Json reply;
   reply["engine"] = wire::engine_version();
   reply["trouble"] = wire::to_json(trouble);
-  return {reply.dump(2), trouble.code == Code::bug ? Outcome::fault : Outcome::bad_input};
+  return {wire::text_of(reply), trouble.code == Code::bug ? Outcome::fault : Outcome::bad_input};
 }
 
 Result<Json> answered(std::string_view request, const Context& context) {
@@ -47,7 +47,7 @@ Reply ask(std::string_view request, Context context) {
   if (!reply) return refused(reply.error());
   const std::string& verdict = reply->at("verdict").get_ref<const std::string&>();
   const bool attention = verdict == "halt" || verdict == "undecided";
-  return {reply->dump(2), attention ? Outcome::attention : Outcome::answered};
+  return {wire::text_of(*reply), attention ? Outcome::attention : Outcome::answered};
 }
 
 }  // namespace bellhole::ask

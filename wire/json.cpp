@@ -304,6 +304,8 @@ Json to_json(const Trouble& trouble) {
   return json;
 }
 
+std::string text_of(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace); }
+
 void put_answer(Json& reply, const Findings& findings, const std::vector<std::string>& assumed) {
   Findings sorted = findings;
   std::ranges::stable_sort(sorted, {}, &Finding::grade);

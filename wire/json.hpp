@@ -100,6 +100,10 @@ Json to_json(const Trouble& trouble);
 /// Puts what every reply carries: engine, verdict, findings (worst first, otherwise in order), assumed.
 void put_answer(Json& reply, const Findings& findings, const std::vector<std::string>& assumed);
 
+/// The text of a document, indented for people. Bytes that are no UTF-8 (a value echoed as it was given) become
+/// U+FFFD: writing a document cannot fail.
+std::string text_of(const Json& json);
+
 /// The canonical bytes of a document (RFC 8785: sorted keys, shortest numbers as ECMAScript writes them).
 std::string canonical(const Json& json);
 

@@ -47,7 +47,7 @@ int bellhole_load(const char* kind, std::size_t kind_size, const char* bytes, st
   bellhole::wire::Json reply;
   reply["engine"] = bellhole::wire::engine_version();
   reply["trouble"] = bellhole::wire::to_json(hash.error());
-  result() = reply.dump();
+  result() = bellhole::wire::text_of(reply);
   return static_cast<int>(Outcome::bad_input);
 }
 
