@@ -65,7 +65,7 @@ function(bellhole_deep name)
     return()
   endif()
   cmake_parse_arguments(ROOM "" "" "SOURCES;NEEDS;LIBRARIES" ${ARGN})
-  add_executable(deep_${name} ${ROOM_SOURCES})
+  add_executable(deep_${name} EXCLUDE_FROM_ALL ${ROOM_SOURCES})
   target_link_libraries(deep_${name} PRIVATE
     bh_options GTest::gtest GTest::gtest_main ${BELLHOLE_RAPIDCHECK} ${ROOM_LIBRARIES})
   bellhole_needs(deep_${name} ${ROOM_NEEDS})
