@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "units/print.hpp"
 
 namespace bellhole::plan {
 namespace {
@@ -172,8 +171,8 @@ Result<Work> work_inside(const Network& network, const std::vector<network::Degr
   return work;
 }
 
-std::string describe(const Network& network, const Work& work, bool metric) {
-  const auto shown = [&](Length length) { return units::print_in(length, metric ? "m" : "ft", 1); };
+std::string describe(const Network& network, const Work& work, units::System system) {
+  const auto shown = [&](Length length) { return units::print_in(length, system == units::System::metric ? "m" : "ft", 1); };
   const Piece& first = work.pieces.front();
   const std::string& street = network.pipes.street[at(first.pipe)];
   const std::string where = street.empty() ? "" : ", " + street;

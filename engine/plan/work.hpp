@@ -8,6 +8,7 @@
 #include "findings/trouble.hpp"
 #include "network/columns.hpp"
 #include "network/locate.hpp"
+#include "units/print.hpp"
 
 namespace bellhole::plan {
 
@@ -41,7 +42,7 @@ Result<Work> work_at_node(const network::Network& network, std::string_view node
 /// Errors: out_of_range for fewer corners; work_not_found when no main is inside.
 Result<Work> work_inside(const network::Network& network, const std::vector<network::Degrees>& corners);
 
-/// "main M-12 at 41 m, Harbour Street", in metres or feet as the reader works.
-std::string describe(const network::Network& network, const Work& work, bool metric);
+/// "main M-12 at 41.0 m, Harbour Street".
+std::string describe(const network::Network& network, const Work& work, units::System system);
 
 }  // namespace bellhole::plan

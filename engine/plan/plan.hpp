@@ -1,0 +1,98 @@
+// Shut-off plans for a place of work: where to shut, who loses gas, whether the rest holds, what stands on the
+// part, what to do if a shut-off fails, and how sure it is that nothing better exists.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "findings/finding.hpp"
+#include "network/steady.hpp"
+#include "plan/isolated.hpp"
+#include "plan/search.hpp"
+#include "plan/work.hpp"
+#include "procedure/profile.hpp"
+
+namespace bellhole::plan {
+
+/// A distance that a crew can tape, from something that stays where it is.
+struct Offset {
+  std::string from;           ///< "hydrant H-31", "node N-4 along the main"
+  Length distance;
+  std::string toward;         ///< compass word from there to the shut-off: "NE"; empty along the main
+};
+
+/// Another main within reach of the dig.
+struct Nearby {
+  network::Index pipe = network::none;
+  Length distance;
+};
+
+/// What to do when a shut-off cannot be made to hold.
+struct Fallback {
+  std::optional<Length> spare_station;   ///< squeeze: a further place in the same window
+  std::vector<std::size_t> places;       ///< shut these instead (indices of Places::places)
+  std::int64_t adds_customers = 0;
+  bool exists = false;
+};
+
+struct Shutoff {
+  std::string letter;                    ///< "A", "B" … in the order of work
+  Place place;
+  network::Point point;
+  network::Degrees degrees;              ///< nan where the network has none
+  GaugePressure pressure_now;            ///< at the place before anything is shut; nan: not known
+  std::vector<Offset> offsets;
+  std::vector<Nearby> nearby;
+  Fallback fallback;
+  Findings findings;
+};
+
+struct Pressure {
+  network::Extreme extreme;
+  network::Index tier = network::none;
+};
+
+struct ShutoffPlan {
+  std::vector<Shutoff> shutoffs;
+  std::vector<CustomerOut> out;
+  std::int64_t must_not_lose = 0;
+  std::int64_t cost_crew_s = 0;
+  std::optional<Duration> time_to_stop;  ///< nothing where the profile sets no times
+  std::optional<Pressure> lowest;        ///< nearest to its limit at the high load
+  std::optional<Pressure> highest;       ///< nearest to its limit at the low load
+  std::optional<network::LimitTemperature> limit_temperature;
+  network::Outcome outcome = network::Outcome::solved;
+  Isolated isolated;
+  std::string why, beats_next;
+  Findings findings;
+};
+
+struct Answer {
+  std::vector<ShutoffPlan> plans;        ///< by rank
+  Places places;
+  network::SteadyState before;           ///< high load, nothing shut
+  SearchProof proof;
+  Findings findings;                     ///< of the whole answer, not of one plan
+  std::vector<std::string> assumed;
+};
+
+struct Question {
+  const network::Model& model;
+  const procedure::Profile& profile;
+  const Work& work;
+  Kind kind = Kind::planned;
+  network::Scenario conditions;          ///< air temperature and hour; its load is not read
+  double today_year = 0.0;               ///< 2026.9; nan: not given
+  std::size_t plans = 3;
+  std::int64_t crews = 1;
+  bool limit_temperature = true;         ///< also look for the temperature down to which each plan holds
+  units::System system = units::System::us;
+};
+
+/// Errors: out_of_range (plans or crews below 1), cancelled, and those of the network's solution. That no plan
+/// exists is a halt finding, not an error.
+Result<Answer> plan(const Question& question, Watch& watch);
+
+}  // namespace bellhole::plan
