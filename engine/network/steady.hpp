@@ -125,6 +125,7 @@ struct SteadyState {
   int iterations = 0;
   double mass_imbalance = 0.0;                    ///< largest, of a node, against the sum of all loads
   double pressure_residual_pa = 0.0;              ///< largest, of a pipe's law
+  std::shared_ptr<const struct Settled> settled;  ///< for starting from this state again; opaque
 };
 
 /// A network prepared for many scenarios. Copies share what was prepared. `network` must outlive the model.
@@ -148,6 +149,12 @@ class Model {
   explicit Model(std::shared_ptr<const Prepared> prepared) : prepared_(std::move(prepared)) {}
   std::shared_ptr<const Prepared> prepared_;
 };
+
+/// Tier of a main: that of its `from` node, else of its `to` node, else none.
+Index tier_of_pipe(const Network& network, Index pipe);
+
+/// Least pressure at the main for a customer: its own, else that of its main's tier, else nan.
+GaugePressure least_of_customer(const Network& network, Index customer);
 
 /// What each customer draws, in the order of the columns.
 std::vector<StdFlow> loads(const Network& network, const Scenario& scenario);
