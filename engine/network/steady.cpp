@@ -121,6 +121,7 @@ class Report {
       state.inlet = gauge(table.inlet[r]);
       state.outlet = gauge(table.outlet[r]);
       state.sensed = gauge(prepared_.points.of_tap[r]);
+      state.sensing_parted = laid_.tap_parted[r] != 0;
       const auto mode = static_cast<ValveMode>(settled_->regulator_mode[r]);
       if (laid_.regulator_shut[r] != 0) {
         state.mode = RegulatorMode::shut;

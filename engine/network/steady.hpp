@@ -86,6 +86,7 @@ struct RegulatorState {
   MassFlow flow;                 ///< inlet to outlet; negative in reverse
   GaugePressure inlet, outlet;   ///< nan without gas
   GaugePressure sensed;          ///< at the sensing point; nan without gas
+  bool sensing_parted = false;   ///< no main leads from the outlet to the sensing point: it feels something else
 };
 
 struct SourceState {
