@@ -17,7 +17,10 @@ struct Entry {
 };
 
 // One line a question, in the order of the command line's help.
-constexpr std::array<Entry, 0> entries{};
+constexpr std::array entries{
+    Entry{"squeeze", squeeze},
+    Entry{"pace", pace},
+};
 
 Reply refused(const Trouble& trouble) {
   Json reply;

@@ -17,4 +17,7 @@ struct Question {
 };
 using Answer = Result<wire::Json>;
 
+Answer squeeze(const Question& question);
+Answer pace(const Question& question);
+
 }  // namespace bellhole::ask

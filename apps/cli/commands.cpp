@@ -2,6 +2,6 @@
 
 namespace bellhole::cli {
 
-std::vector<Command> commands() { return {}; }
+std::vector<Command> commands() { return {squeeze_command(), pace_command()}; }
 
 }  // namespace bellhole::cli

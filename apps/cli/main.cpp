@@ -71,10 +71,13 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
       case Takes::document: {
         const std::string& text = given.text.at(flag.key);
         value = text;
-        if (!is_file(text)) break;  // a word such as "us", or a name that its reader will refuse
-        BELLHOLE_TRY(bytes, read_file(text));
-        BELLHOLE_TRY(hash, library.load(flag.kind, bytes, text));
-        value = hash;
+        // "tools.json#T-8" names one thing in a file.
+        const std::size_t end = is_file(text) ? text.size() : std::min(text.rfind('#'), text.size());
+        const std::string path = text.substr(0, end);
+        if (!is_file(path)) break;  // a word such as "us", or a name that its reader will refuse
+        BELLHOLE_TRY(bytes, read_file(path));
+        BELLHOLE_TRY(hash, library.load(flag.kind, bytes, path));
+        value = hash + text.substr(end);
         break;
       }
     }

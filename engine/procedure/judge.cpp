@@ -86,10 +86,23 @@ Findings caveats(const Ruling& ruling, const std::string& about, units::System s
   return findings;
 }
 
+namespace {
+
+/// Doubt about which row governs is settled by a value that keeps every row that may.
+bool settled(const Ruling& ruling, double limit, const std::optional<double>& value) {
+  const auto numbered = [](const Row* row) { return std::holds_alternative<double>(row->value); };
+  return value && !tighter(*ruling.rule, limit, *value) && ruling.row != nullptr && numbered(ruling.row) &&
+         std::ranges::all_of(ruling.doubtful, numbered);
+}
+
+}  // namespace
+
 Findings judge(const Ruling& ruling, const Held& held, units::System system) {
   const auto limit = ruling.number();
   if (!limit) return {not_set(ruling, held, system)};
-  Findings findings = caveats(ruling, held.about, system);
+  Ruling spoken = ruling;
+  if (settled(ruling, *limit, held.value_si)) spoken.doubtful.clear();
+  Findings findings = caveats(spoken, held.about, system);
   const Row& row = *ruling.used();
   Finding finding = blank(ruling, held.about, row.grade);
   finding.quantity = held.quantity;

@@ -44,7 +44,6 @@ constexpr std::array all_rules{
     // The tool.
     Rule{"tool.bar_radius_round", length, least, false, "least radius of a round squeeze bar"},
     Rule{"tool.bar_radius_flat_edge", length, least, false, "least edge radius of a flat squeeze bar"},
-    Rule{"tool.inspection_age", duration, most, false, "longest time since the tool was inspected"},
     // What the pipe is rated for.
     Rule{"pipe.design_form", text, set, is_law, "formula of the design pressure", "us iso"},
     Rule{"pipe.design_factor", number, most, is_law, "design factor"},

@@ -1,0 +1,24 @@
+// The documents that a request names: a built-in word, the hash of a loaded document, or the document itself.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "ask/questions.hpp"
+#include "procedure/profile.hpp"
+#include "squeeze/tool.hpp"
+#include "wire/tool.hpp"
+
+namespace bellhole::ask {
+
+/// The profile under "procedure": "us", "metric", a hash, or a profile document. Where the request names none,
+/// `otherwise` is used and the answer says so.
+Result<procedure::Profile> profile_of(const Question& question, std::string_view otherwise);
+
+/// The tool under "tool": a hash, "hash#ID", or a tools document with one tool.
+Result<std::optional<squeeze::Tool>> tool_of(const Question& question);
+
+/// The stops under "stops": a hash or a tools document; those of the document and of its tools.
+Result<std::optional<std::vector<squeeze::Stop>>> stops_of(const Question& question);
+
+}  // namespace bellhole::ask

@@ -1,0 +1,54 @@
+// "squeeze": one squeeze sheet from what is known of one pipe; no map needed. "pace" is the same pipe and tool
+// seen from the clock.
+#include <nlohmann/json.hpp>
+
+#include "ask/documents.hpp"
+#include "wire/squeeze.hpp"
+
+namespace bellhole::ask {
+namespace {
+
+struct Asked {
+  squeeze::Question question;
+  procedure::Profile profile;
+  units::System units;
+  squeeze::Sheet sheet;
+};
+
+Result<Asked> assess(const Question& question, bool places) {
+  BELLHOLE_TRY(asked, wire::read_squeeze(question.request));
+  BELLHOLE_TRY(units, wire::read_units(question.request, asked));
+  const bool iso = asked.pipe.size.system == pipe::System::iso;
+  BELLHOLE_TRY(profile, profile_of(question, iso ? "metric" : "us"));
+  BELLHOLE_TRY(tool, tool_of(question));
+  BELLHOLE_TRY(stops, stops_of(question));
+  const Result<bool> done = question.request.done();
+  if (!done) return std::unexpected(done.error());
+  asked.places = places;
+  asked.tool = tool;
+  if (stops) {
+    if (!asked.stops) asked.stops.emplace();
+    asked.stops->insert(asked.stops->end(), stops->begin(), stops->end());
+  }
+  BELLHOLE_TRY(sheet, squeeze::assess(asked, profile, units));
+  question.assumed.insert(question.assumed.end(), sheet.assumed.begin(), sheet.assumed.end());
+  return Asked{std::move(asked), std::move(profile), units, std::move(sheet)};
+}
+
+}  // namespace
+
+Answer squeeze(const Question& question) {
+  BELLHOLE_TRY(asked, assess(question, true));
+  wire::Json reply = wire::sheet_json(asked.sheet, asked.question, asked.profile, asked.units);
+  wire::put_answer(reply, asked.sheet.findings, question.assumed);
+  return reply;
+}
+
+Answer pace(const Question& question) {
+  BELLHOLE_TRY(asked, assess(question, false));
+  wire::Json reply = wire::pace_json(asked.sheet, asked.profile, asked.units);
+  wire::put_answer(reply, asked.sheet.findings, question.assumed);
+  return reply;
+}
+
+}  // namespace bellhole::ask

@@ -1,0 +1,11 @@
+// The profiles of profiles/, put into the program by the build.
+#pragma once
+
+#include <string_view>
+
+namespace bellhole::wire::built_in {
+
+extern const std::string_view us_profile;
+extern const std::string_view metric_profile;
+
+}  // namespace bellhole::wire::built_in
