@@ -58,10 +58,10 @@ function(bellhole_test name)
   add_test(NAME ${name} COMMAND test_${name})
 endfunction()
 
-# bellhole_deep(steady SOURCES a_deep.cpp NEEDS network LIBRARIES SUNDIALS::kinsol): a slow reference, a test
-# program deep_<name> that only `./dev deep <name>` builds and runs. At most an hour each.
+# bellhole_deep(steady SOURCES a_deep.cpp NEEDS network LIBRARIES x): a slow reference, at most an hour, that only
+# `./dev deep steady` builds and runs. Any test labelled "deep" is run there and only there.
 function(bellhole_deep name)
-  if(NOT BELLHOLE_DEEP)
+  if(NOT BELLHOLE_TESTS)
     return()
   endif()
   cmake_parse_arguments(ROOM "" "" "SOURCES;NEEDS;LIBRARIES" ${ARGN})
@@ -70,8 +70,9 @@ function(bellhole_deep name)
     bh_options GTest::gtest GTest::gtest_main ${BELLHOLE_RAPIDCHECK} ${ROOM_LIBRARIES})
   bellhole_needs(deep_${name} ${ROOM_NEEDS})
   target_compile_definitions(deep_${name} PRIVATE BELLHOLE_SOURCE_DIR="${PROJECT_SOURCE_DIR}")
-  add_test(NAME deep_${name} COMMAND deep_${name})
-  set_tests_properties(deep_${name} PROPERTIES LABELS deep TIMEOUT 3600)
+  add_dependencies(references deep_${name})
+  add_test(NAME ${name} COMMAND deep_${name})
+  set_tests_properties(${name} PROPERTIES LABELS deep TIMEOUT 3600)
 endfunction()
 
 # bellhole_bench(plan SOURCES a.cpp NEEDS plan): a program bench_<name> that only `./dev bench` builds and runs.
