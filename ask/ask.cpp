@@ -20,6 +20,7 @@ struct Entry {
 constexpr std::array entries{
     Entry{"squeeze", squeeze},
     Entry{"pace", pace},
+    Entry{"plan", plan},
 };
 
 Reply refused(const Trouble& trouble) {

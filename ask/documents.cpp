@@ -65,6 +65,13 @@ Result<std::optional<squeeze::Tool>> tool_of(const Question& question) {
   return std::optional(tool);
 }
 
+Result<std::optional<wire::Tools>> all_tools_of(const Question& question) {
+  BELLHOLE_TRY(name, named(question, "tools"));
+  if (!name) return std::optional<wire::Tools>();
+  BELLHOLE_TRY(tools, tools_of(question, "tools", *name));
+  return std::optional(std::move(tools));
+}
+
 Result<std::optional<std::vector<squeeze::Stop>>> stops_of(const Question& question) {
   BELLHOLE_TRY(name, named(question, "stops"));
   if (!name) return std::optional<std::vector<squeeze::Stop>>();

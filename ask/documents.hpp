@@ -18,6 +18,9 @@ Result<procedure::Profile> profile_of(const Question& question, std::string_view
 /// The tool under "tool": a hash, "hash#ID", or a tools document with one tool.
 Result<std::optional<squeeze::Tool>> tool_of(const Question& question);
 
+/// All tools and stops under "tools": a hash or a tools document.
+Result<std::optional<wire::Tools>> all_tools_of(const Question& question);
+
 /// The stops under "stops": a hash or a tools document; those of the document and of its tools.
 Result<std::optional<std::vector<squeeze::Stop>>> stops_of(const Question& question);
 

@@ -1,6 +1,7 @@
 #include "plan/search.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <utility>
 
@@ -15,6 +16,14 @@ Elements elements_of(const Places& places, const isolate::Cut& cut) {
   for (const std::size_t i : places_of(places, cut)) elements.emplace_back(places.places[i].kind, places.places[i].element);
   std::ranges::sort(elements);
   return elements;
+}
+
+std::int64_t emptied_mm(const Places& places, const isolate::Cut& cut) {
+  double metres = 0.0;
+  for (const PartPiece& part : places.pieces) {
+    if (std::ranges::binary_search(cut.lost, part.part)) metres += (part.piece.end - part.piece.begin).si();
+  }
+  return std::llround(metres * 1000.0);
 }
 
 /// The cost of the last plan wanted, once there are that many.
@@ -65,9 +74,11 @@ Result<Search> search(const network::Model& model, const Places& places, const n
     ++result.proof.solved;
     BELLHOLE_TRY(evaluation, evaluate(model, places, *cut, base, customer_cost, near));
     if (known == plans.end()) {
-      plans.emplace(elements, Candidate{std::move(*cut), std::move(evaluation)});
+      const auto emptied = emptied_mm(places, *cut);
+      plans.emplace(elements, Candidate{std::move(*cut), std::move(evaluation), emptied});
     } else if (evaluation.total < known->second.evaluation.total) {
-      known->second = {std::move(*cut), std::move(evaluation)};
+      const auto emptied = emptied_mm(places, *cut);
+      known->second = {std::move(*cut), std::move(evaluation), emptied};
     }
   }
   if (plans.empty()) result.blocked = cuts.blocked();
@@ -80,7 +91,7 @@ Result<Search> search(const network::Model& model, const Places& places, const n
   for (auto& [elements, candidate] : plans) {
     if (!last || candidate.evaluation.total <= *last) result.best.push_back(std::move(candidate));
   }
-  std::ranges::stable_sort(result.best, {}, [](const Candidate& c) { return c.evaluation.total; });
+  std::ranges::stable_sort(result.best, {}, [](const Candidate& c) { return std::pair(c.evaluation.total, c.emptied_mm); });
   return result;
 }
 

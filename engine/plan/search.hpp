@@ -16,6 +16,7 @@ namespace bellhole::plan {
 struct Candidate {
   isolate::Cut cut;
   Evaluation evaluation;
+  std::int64_t emptied_mm = 0;   ///< length of main that loses its gas; whole, so that order is the same everywhere
 };
 
 struct SearchProof {
@@ -26,7 +27,9 @@ struct SearchProof {
 };
 
 struct Search {
-  std::vector<Candidate> best;   ///< rising total; every plan that ties with the last is listed too
+  /// Rising total; at equal totals the one that empties less main first. Every plan that ties with the last is
+  /// listed too.
+  std::vector<Candidate> best;
   SearchProof proof;
   std::optional<isolate::Blocked> blocked;  ///< set when no place at all parts the work from gas
   bool already_off = false;                 ///< no source reaches the work as the network stands

@@ -1,0 +1,31 @@
+#include "apps/cli/command.hpp"
+
+namespace bellhole::cli {
+
+Command plan_command() {
+  return {.name = "plan",
+          .help = "where to shut off around a place of work, who loses gas, and whether the rest holds",
+          .network = true,
+          .flags = {{"--at", "at", Takes::text, "place of work as LON,LAT in degrees"},
+                    {"--reach", "reach", Takes::text, "how far from a main --at may point (30 m)"},
+                    {"--pipe", "pipe", Takes::text, "place of work on a main: ID@STATION, or ID@FROM:TO for a stretch"},
+                    {"--node", "node", Takes::text, "place of work at a node"},
+                    {"--polygon", "polygon", Takes::text, "every main inside: \"LON,LAT LON,LAT LON,LAT …\""},
+                    {"--kind", "kind", Takes::text, "planned or emergency"},
+                    {"--temperature", "temperature", Takes::text, "of the air: 20degF"},
+                    {"--hour", "hour", Takes::number, "of the day, 0 to 23"},
+                    {"--ground-temperature", "ground_temperature", Takes::text, "of the gas in the ground"},
+                    {"--gravity", "gravity", Takes::number, "of the gas, air = 1"},
+                    {"--law", "law", Takes::text, "pipe law: general or fuel_gas_code"},
+                    {"--pipe-temperature", "pipe_temperature", Takes::text, "of the pipe's wall, for the squeezes"},
+                    {"--procedure", "procedure", Takes::document, "us, metric or a company's profile file", "profile"},
+                    {"--tools", "tools", Takes::document, "the company's squeeze tools and stops", "tools"},
+                    {"--date", "date", Takes::text, "of the work, for the age of valves: 2026-11-25"},
+                    {"--plans", "plans", Takes::whole, "how many plans (3)"},
+                    {"--crews", "crews", Takes::whole, "working at the same time (1)"},
+                    {"--asked-at", "asked_at", Takes::text, "time of asking, for paper (RFC 3339)"}},
+          .paper = true,
+          .geography = true};
+}
+
+}  // namespace bellhole::cli
