@@ -27,4 +27,8 @@ std::string shown(const Json& object, std::string_view key, units::System system
 /// A text under a key, or `otherwise` where it is null, missing or empty.
 std::string word(const Json& object, std::string_view key, std::string_view otherwise = "");
 
+std::string squeeze_body(const Json& reply, units::System system);
+std::string pace_body(const Json& reply, units::System system);
+std::string plan_body(const Json& reply, units::System system);
+
 }  // namespace bellhole::sheets

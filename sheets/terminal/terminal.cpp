@@ -60,7 +60,11 @@ struct Body {
 };
 
 // One line a question that has a body.
-constexpr std::array<Body, 0> bodies{};
+constexpr std::array bodies{
+    Body{"squeeze", squeeze_body},
+    Body{"pace", pace_body},
+    Body{"plan", plan_body},
+};
 
 }  // namespace
 
