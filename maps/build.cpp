@@ -306,7 +306,7 @@ class Builder {
       for (std::size_t i = 0; i < layers.size(); ++i) {
         const auto& only = mapping_.entries(kind)[i].only;
         for (const RawFeature& feature : layers[i]->features) {
-          if (takes(only, *layers[i], feature)) taken[layers[i]].insert(feature.fid);
+          if (!only || meant(*only, *layers[i], feature)) taken[layers[i]].insert(feature.fid);
         }
         taken.try_emplace(layers[i]);
       }

@@ -7,12 +7,9 @@
 
 namespace bellhole::maps {
 
-bool takes(const std::optional<Only>& only, const RawLayer& layer, const RawFeature& feature) {
-  if (!only) return true;
-  const auto column = layer.column(only->column);
-  if (!column) return false;
-  const Cell& cell = feature.cells[*column];
-  return cell && std::ranges::find(only->is, *cell) != only->is.end();
+bool meant(const Only& only, const RawLayer& layer, const RawFeature& feature) {
+  const Cell& cell = feature.cells[*layer.column(only.column)];
+  return cell && std::ranges::find(only.is, *cell) != only.is.end();
 }
 
 Result<Cells> Cells::of(const RawLayer& layer, const LayerEntry& entry, std::string what,
@@ -34,17 +31,30 @@ Result<Cells> Cells::of(const RawLayer& layer, const LayerEntry& entry, std::str
     BELLHOLE_TRY(column, find(field.column, fmt::format("{}.fields.{}", where, name)));
     cells.columns_.emplace(name, column);
   }
-  if (entry.only) {
-    BELLHOLE_TRY(column, find(entry.only->column, where + ".only.column"));
+  for (const auto& [key, filter] :
+       {std::pair("only", &entry.only), std::pair("leave_out", &entry.leave_out)}) {
+    if (!*filter) continue;
+    BELLHOLE_TRY(column, find((*filter)->column, fmt::format("{}.{}.column", where, key)));
     static_cast<void>(column);
   }
   return cells;
 }
 
-std::vector<const RawFeature*> Cells::taken() const {
+std::vector<const RawFeature*> Cells::taken() {
   std::vector<const RawFeature*> out;
+  std::size_t left_out = 0;
   for (const RawFeature& feature : layer_->features) {
-    if (takes(entry_->only, *layer_, feature)) out.push_back(&feature);
+    if (entry_->only && !meant(*entry_->only, *layer_, feature)) continue;
+    if (entry_->leave_out && meant(*entry_->leave_out, *layer_, feature)) {
+      ++left_out;
+    } else {
+      out.push_back(&feature);
+    }
+  }
+  if (left_out > 0) {
+    report_->add({"import.left_out", Grade::info, layer_->name, "", entry_->leave_out->column,
+                  fmt::format("{} features: {}", left_out, fmt::join(entry_->leave_out->is, ", ")),
+                  "left out, as the mapping says", "", false});
   }
   return out;
 }

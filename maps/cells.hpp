@@ -18,8 +18,8 @@
 
 namespace bellhole::maps {
 
-/// Whether an entry of the mapping takes a feature.
-bool takes(const std::optional<Only>& only, const RawLayer& layer, const RawFeature& feature);
+/// Whether the feature has one of the values that are meant. REQUIRES: the column is in the layer.
+bool meant(const Only& only, const RawLayer& layer, const RawFeature& feature);
 
 /// The fields of the rows of one layer entry. `what` names its elements: "pipe", "valve".
 class Cells {
@@ -29,8 +29,9 @@ class Cells {
   static Result<Cells> of(const RawLayer& layer, const LayerEntry& entry, std::string what,
                           const std::string& where, Report& report);
 
-  /// The features that the entry takes, in the order of the map.
-  [[nodiscard]] std::vector<const RawFeature*> taken() const;
+  /// The features that the entry takes, in the order of the map. Those that it leaves out are
+  /// counted in a row.
+  [[nodiscard]] std::vector<const RawFeature*> taken();
 
   /// Moves to a feature. Fields read after this are its fields.
   void at(const RawFeature& feature) { feature_ = &feature; }

@@ -25,6 +25,7 @@ struct Spot {
   network::Index tier = network::none;
   std::vector<std::size_t> ends;
   const MapNode* node = nullptr;
+  bool passed = false;  ///< another main of its tier passes through the very place
 };
 
 /// Spots that became one joint.
@@ -44,6 +45,7 @@ class Joiner {
   }
 
   Joined run() {
+    find_passed();
     start_clusters();
     for (const auto& [apart, a, b] : pairs()) unite(a, b, apart);
     return settle();
@@ -83,6 +85,20 @@ class Joiner {
   static bool here(const Place& place, const MapNode& node) {
     return std::get<0>(place) == node.at.x && std::get<1>(place) == node.at.y &&
            (node.tier == network::none || std::get<2>(place) == node.tier);
+  }
+  /// A spot on the middle of another main is where the joint is, whatever other ends lie near.
+  void find_passed() {
+    SegmentIndex index(50.0);
+    for (std::size_t m = 0; m < mains_.size(); ++m) index.add(m, mains_[m].line);
+    for (Spot& spot : spots_) {
+      for (const auto* segment : index.near(spot.at, spot.at, exact_m)) {
+        const Main& main = mains_[segment->line];
+        if (main.tier != spot.tier || spot.at == main.line.front() || spot.at == main.line.back())
+          continue;
+        const std::array<XY, 2> piece{segment->a, segment->b};
+        spot.passed = spot.passed || foot_on(piece, spot.at).away <= exact_m;
+      }
+    }
   }
   void start_clusters() {
     cluster_of_.resize(spots_.size());
@@ -188,7 +204,9 @@ class Joiner {
     return out;
   }
 
-  /// The joint stands where the map has a node, else where most ends are drawn, else where the
+  /// How many mains are drawn through one place.
+  static std::size_t weight(const Spot& spot) { return spot.ends.size() + (spot.passed ? 1 : 0); }
+  /// The joint stands where the map has a node, else where most mains are drawn, else where the
   /// first is.
   Joint joint(const Cluster& cluster) const {
     const Spot* best = nullptr;
@@ -201,11 +219,11 @@ class Joiner {
       joint.ends += spot.ends.size();
       if (!spot.ends.empty()) joint.tier = spot.tier;
       const bool better = best == nullptr || (spot.node != nullptr && best->node == nullptr) ||
-                          (best->node == nullptr && spot.ends.size() > best->ends.size());
+                          (best->node == nullptr && weight(spot) > weight(*best));
       if (better) best = &spot;
     }
     joint.at = best->at;
-    joint.exact = best->ends.size() > 1 || best->node != nullptr;
+    joint.exact = weight(*best) > 1 || best->node != nullptr;
     if (best->node != nullptr) {
       joint.id = best->node->id;
       joint.elevation = best->node->elevation;

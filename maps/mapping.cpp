@@ -90,8 +90,8 @@ Result<Field> read_field(const Json& json, const std::string& where,
   return field;
 }
 
-Result<std::optional<Only>> read_only(const Object& entry) {
-  BELLHOLE_TRY(object, entry.object("only"));
+Result<std::optional<Only>> read_only(const Object& entry, std::string_view key) {
+  BELLHOLE_TRY(object, entry.object(key));
   if (!object) return std::optional<Only>();
   Only only;
   BELLHOLE_TRY(column,
@@ -117,13 +117,15 @@ Result<LayerEntry> read_entry(const Object& object, std::string_view kind) {
   BELLHOLE_TRY(layer, object.need_text("layer", "name the layer of the map"));
   BELLHOLE_TRY(source, object.text("source"));
   BELLHOLE_TRY(crs, object.text("crs"));
-  BELLHOLE_TRY(only, read_only(object));
+  BELLHOLE_TRY(only, read_only(object, "only"));
+  BELLHOLE_TRY(leave_out, read_only(object, "leave_out"));
   BELLHOLE_TRY(reach, object.quantity<kinds::Length>("reach"));
   BELLHOLE_TRY(tiers, object.texts("tiers"));
   entry.layer = layer;
   entry.source = source.value_or("");
   entry.crs = crs.value_or("");
   entry.only = only;
+  entry.leave_out = leave_out;
   entry.reach = reach;
   entry.tiers = tiers;
   BELLHOLE_TRY(fields, object.object("fields"));

@@ -110,10 +110,11 @@ void Splitter::move_onto(std::size_t j, const Near& near) {
   for (const auto m : owners_[j]) {
     Main& owner = mains_[m];
     (joined_.ends[m][0] == j ? owner.line.front() : owner.line.back()) = near.foot.at;
-    report_.add({"import.snapped", Grade::warn, owner.layer, owner.label, "geometry",
-                 fmt::format("gap {:.2f} m", near.foot.away),
-                 fmt::format("its end was moved onto the middle of {}", name_of(mains_[near.main])),
-                 name_of(owner), false});
+    report_.add(
+        {"import.snapped", Grade::warn, owner.layer, owner.label, "geometry",
+         fmt::format("gap {:.2f} m", near.foot.away),
+         fmt::format("an end of it was moved onto the middle of {}", name_of(mains_[near.main])),
+         name_of(owner), false});
   }
   joint.at = near.foot.at;
   joint.exact = true;
