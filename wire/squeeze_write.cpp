@@ -52,6 +52,9 @@ Json pipe_json(const Sheet& sheet) {
   put(design, "pressure", sheet.rated.pressure);
   design["form"] = sheet.rated.form;
   design["source"] = sheet.rated.source;
+  put(design, "strength", sheet.rated.strength);
+  design["strength_source"] = sheet.rated.strength_source;
+  design["strength_evidence"] = sheet.rated.strength_evidence ? Json(to_string(*sheet.rated.strength_evidence)) : Json(nullptr);
   json["design"] = design;
   return json;
 }
@@ -185,6 +188,26 @@ void put_places(Json& json, const Sheet& sheet, const squeeze::Question& questio
   json["arrangement"] = arrangement_words[static_cast<std::size_t>(sheet.arrangement)];
 }
 
+Json limits_json(const Sheet& sheet, units::System units) {
+  Json list = Json::array();
+  for (const procedure::Row& row : sheet.limits) {
+    Json json;
+    json["rule"] = row.rule->id;
+    json["asks"] = row.rule->asks;
+    json["says"] = procedure::print(*row.rule, row.value, units);
+    const auto* number = std::get_if<double>(&row.value);
+    json["value_si"] = number != nullptr ? number_or_null(*number) : Json(nullptr);
+    json["unit_si"] = procedure::unit_si(row.rule->dimension);
+    json["law"] = row.rule->law;
+    json["source"] = row.source;
+    json["evidence"] = to_string(row.evidence);
+    json["row"] = row.place;
+    json["approved_by"] = row.approved_by;
+    list.push_back(json);
+  }
+  return list;
+}
+
 Json head(std::string_view question, const Sheet& sheet, const procedure::Profile& profile, units::System units) {
   Json json;
   json["question"] = question;
@@ -193,6 +216,7 @@ Json head(std::string_view question, const Sheet& sheet, const procedure::Profil
   json["pipe"] = pipe_json(sheet);
   put_gap(json, sheet);
   put_pace(json, sheet);
+  json["limits"] = limits_json(sheet, units);
   json["tool"] = sheet.tool ? tool_json(*sheet.tool) : Json(nullptr);
   return json;
 }

@@ -60,19 +60,25 @@ struct Factor {
 
 std::optional<Factor> design_factor(const Work& work) {
   const Ruling plain = work.profile.ruling("pipe.design_factor", undated(work));
-  const Ruling dated = work.ruling("pipe.design_factor");
+  const Ruling dated = work.profile.ruling("pipe.design_factor", work.in);
   if (!plain.number() || !dated.number()) {
     work.add(procedure::not_set(dated, {"design factor", std::nullopt, "profile", "", ""}, work.units));
     return std::nullopt;
   }
   Factor factor{.used = *plain.number(), .open = std::nullopt, .why_open = {}, .source = plain.used()->source};
-  if (*dated.number() < factor.used) factor.used = *dated.number();
-  if (*dated.number() <= factor.used) return factor;
-  const Ruling wall = work.ruling("pipe.design_wall_least");
+  factor.used = std::min(factor.used, *dated.number());
+  if (*dated.number() <= factor.used) {
+    work.note(dated.used());
+    return factor;
+  }
+  const Ruling wall = work.profile.ruling("pipe.design_wall_least", work.in);
   if (dated.doubtful.empty() && !dated.unconfirmed_law() && wall_allows(work, wall)) {
     factor.used = *dated.number();
     factor.source = dated.used()->source;
+    work.note(dated.used());
+    work.note(wall.used());
   } else {
+    work.note(plain.used());
     factor.open = dated.number();
     factor.why_open = wall.used() == nullptr        ? "no least wall is set for it"
                       : wall.unconfirmed_law()      ? "the least wall that it asks is from memory and confirmed by nobody"
@@ -108,6 +114,7 @@ std::optional<Stress> strength_us(const Work& work, Temperature temperature) {
 void cap_at(const Work& work, const procedure::Case& in, GaugePressure computed, std::string form) {
   Rated& rated = work.sheet.rated;
   const Ruling ruling = work.profile.ruling("pipe.design_cap", in);
+  work.note(ruling.used());
   const auto most = ruling.as<kinds::GaugePressure>();
   if (!most) work.add(procedure::not_set(ruling, {"design pressure", std::nullopt, "profile", "", ""}, work.units));
   rated.pressure = most ? std::min(computed, *most) : computed;
@@ -123,6 +130,11 @@ void rate_us(const Work& work, double ratio) {
   const auto factor = design_factor(work);
   if (!strength || !factor) return;
   Rated& rated = work.sheet.rated;
+  const bool warm = temperature > pipe::hdb_low_temperature;
+  const auto& listed = warm && work.sheet.pipe.material->hdb_140 ? work.sheet.pipe.material->hdb_140 : work.sheet.pipe.material->hdb_73;
+  rated.strength = strength;
+  rated.strength_source = listed->source;
+  rated.strength_evidence = listed->evidence;
   rated.source = factor->source;
   const auto print = [&](GaugePressure p) { return units::print(p, work.units, units::Toward::down); };
   const auto form = [&](double f) { return fmt::format("2 x {} x {:g} / ({:.4g} - 1)", units::print(*strength, work.units), f, ratio); };
@@ -157,6 +169,9 @@ void rate_iso(const Work& work, double ratio) {
   }
   if (!coefficient.number() || !derating.number() || *coefficient.number() <= 0.0 || *derating.number() <= 0.0) return;
   work.sheet.rated.source = coefficient.used()->source;
+  work.sheet.rated.strength = material->mrs->value;
+  work.sheet.rated.strength_source = material->mrs->source;
+  work.sheet.rated.strength_evidence = material->mrs->evidence;
   const double c = *coefficient.number() * *derating.number();
   cap_at(work, work.in, pipe::design_pressure_iso(material->mrs->value, ratio, c),
          fmt::format("2 x {} / ({:g} x {:g} x ({:.4g} - 1))", units::print(material->mrs->value, work.units), *coefficient.number(),

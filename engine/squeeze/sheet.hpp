@@ -51,6 +51,9 @@ struct Rated {
   std::optional<GaugePressure> pressure;     ///< missing: cannot be told
   std::string form;                          ///< "2 x 1600 psi x 0.32 / (11 - 1), at most 100.0 psig"
   std::string source;
+  std::optional<Stress> strength;            ///< HDB at the pipe's temperature, or MRS
+  std::string strength_source;
+  std::optional<Evidence> strength_evidence;
 };
 
 enum class Arrangement { one, two, undecided };
@@ -91,6 +94,7 @@ struct Sheet {
   Arrangement arrangement = Arrangement::undecided;
   std::optional<Tool> tool;
   std::optional<Force> force_at_limit;
+  std::vector<procedure::Row> limits;        ///< the profile's rows that were looked at, in that order
   Findings findings;
   std::vector<std::string> assumed;
 };

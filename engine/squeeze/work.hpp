@@ -2,6 +2,8 @@
 // squeeze/; each function adds values and findings to the sheet.
 #pragma once
 
+#include <algorithm>
+
 #include "procedure/judge.hpp"
 #include "squeeze/sheet.hpp"
 
@@ -14,9 +16,19 @@ struct Work {
   units::System units;
   Sheet& sheet;
 
-  [[nodiscard]] procedure::Ruling ruling(std::string_view rule) const { return profile.ruling(rule, in); }
+  /// The row that governs; it is shown beside the answer.
+  [[nodiscard]] procedure::Ruling ruling(std::string_view rule) const {
+    const auto found = profile.ruling(rule, in);
+    note(found.used() != nullptr ? found.used() : found.row);
+    return found;
+  }
   void add(Finding finding) const { sheet.findings.push_back(std::move(finding)); }
   void add(Findings findings) const { append(sheet.findings, std::move(findings)); }
+  void note(const procedure::Row* row) const {
+    if (row == nullptr || std::holds_alternative<std::monostate>(row->value)) return;
+    const auto same = [&](const procedure::Row& other) { return other.place == row->place; };
+    if (std::ranges::none_of(sheet.limits, same)) sheet.limits.push_back(*row);
+  }
   /// Holds a value against a rule and adds what that says.
   void judge(std::string_view rule, const procedure::Held& held) const { add(procedure::judge(ruling(rule), held, units)); }
   /// The value of a rule that is used rather than compared; its absence and its caveats become findings.
