@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "network/bore.hpp"
 #include "network/check.hpp"
 #include "network/prepared.hpp"
 #include "network/roughness.hpp"
@@ -39,8 +40,9 @@ bool positive(double value) { return std::isfinite(value) && value > 0.0; }
 
 Result<bool> usable_pipes(const Network& network) {
   const auto& pipes = network.pipes;
+  const std::vector<Bore> bores = bores_of(pipes, network.nodes.size());
   for (std::size_t p = 0; p < pipes.size(); ++p) {
-    const double length = pipes.length[p].si(), bore = pipes.bore[p].si();
+    const double length = pipes.length[p].si(), bore = bores[p].value.si();
     BELLHOLE_TRY(long_enough, usable(positive(length), "pipe", pipes.id[p], "length", length,
                                      "a main needs a length above nought"));
     BELLHOLE_TRY(wide_enough, usable(positive(bore), "pipe", pipes.id[p], "bore", bore,
@@ -130,8 +132,9 @@ void prepare_laws(Model::Prepared& prepared) {
   const Supply supply = highest_supply(network);
   prepared.supply = supply.regulator_inlet;
   const double barometer = prepared.barometer.si();
+  const std::vector<Bore> bores = bores_of(network.pipes, network.nodes.size());
   for (std::size_t p = 0; p < network.pipes.size(); ++p) {
-    prepared.law.emplace_back(prepared.conditions.law, prepared.gas, network.pipes.bore[p],
+    prepared.law.emplace_back(prepared.conditions.law, prepared.gas, bores[p].value,
                               roughness_of(network.pipes, static_cast<Index>(p)).value,
                               AbsolutePressure::from_si(supply.pipe[p] + barometer), prepared.barometer);
   }

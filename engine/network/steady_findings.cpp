@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "network/points.hpp"
+#include "network/bore.hpp"
 #include "network/roughness.hpp"
 #include "network/steady.hpp"
 
@@ -48,6 +49,7 @@ class Teller {
     sources();
     valves();
     loads();
+    bores();
     roughness();
     heights();
     return std::move(findings_);
@@ -297,6 +299,19 @@ class Teller {
                         fmt::format("The load of these customers is not fully recorded; what is missing is taken as nought: {}.", who.few()),
                         "enter base load and load per degree");
     count(finding, "customers", who.ids.size());
+  }
+
+  void bores() {
+    Named who;
+    const std::vector<Bore> found = bores_of(network_.pipes, network_.nodes.size());
+    for (std::size_t p = 0; p < found.size(); ++p) {
+      if (found[p].assumed) who.add(network_.pipes.id[p]);
+    }
+    if (who.empty()) return;
+    auto& finding = say("bore_unknown", Grade::undecided, who.all(),
+                        fmt::format("No size is recorded; the smallest bore that meets each of them was taken: {}.", who.few()),
+                        "expose the pipe or find its record, and enter size and DR");
+    count(finding, "mains", who.ids.size());
   }
 
   void roughness() {

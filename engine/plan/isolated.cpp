@@ -7,6 +7,7 @@
 #include <numbers>
 #include <optional>
 
+#include "network/bore.hpp"
 #include "plan/main_facts.hpp"
 
 namespace bellhole::plan {
@@ -92,6 +93,7 @@ Finding finding(std::string rule, Grade grade, std::string says, std::string act
 Isolated isolated_by(const Network& network, const Places& places, const isolate::Cut& cut,
                      const network::SteadyState& before) {
   const Lost lost(places, cut);
+  const std::vector<network::Bore> bores = network::bores_of(network.pipes, network.nodes.size());
   Isolated isolated;
   for (const PartPiece& part : places.pieces) {
     if (!lost.part(part.part)) continue;
@@ -100,7 +102,7 @@ Isolated isolated_by(const Network& network, const Places& places, const isolate
     if (!pieces.empty() && pieces.back().pipe == piece.pipe && pieces.back().end == piece.begin) pieces.back().end = piece.end;
     else pieces.push_back(piece);
     const Length length = piece.end - piece.begin;
-    const double bore = network.pipes.bore[at(piece.pipe)].si();
+    const double bore = bores[at(piece.pipe)].value.si();
     const double volume = std::numbers::pi / 4.0 * bore * bore * length.si();
     isolated.length = isolated.length + length;
     isolated.volume = isolated.volume + Volume::from_si(volume);
