@@ -2,6 +2,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -85,14 +86,16 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
   return request;
 }
 
+void print_refusal(const Trouble& trouble) {
+  Json reply;
+  reply["engine"] = wire::engine_version();
+  reply["trouble"] = wire::to_json(trouble);
+  fmt::print("{}\n", reply.dump(2));
+}
+
 /// Trouble on standard error; with --json also as a document on standard output.
 int refuse(const Trouble& trouble, bool json) {
-  if (json) {
-    Json reply;
-    reply["engine"] = wire::engine_version();
-    reply["trouble"] = wire::to_json(trouble);
-    fmt::print("{}\n", reply.dump(2));
-  }
+  if (json) print_refusal(trouble);
   fmt::print(stderr, "{}\n", sheets::refusal_text(wire::to_json(trouble)));
   return trouble.code == Code::bug ? 3 : 2;
 }
@@ -138,7 +141,12 @@ int main_of(int argc, char** argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? 0 : 2;
+    if (app.exit(error) == 0) return 0;  // --help, --version
+    const std::vector<std::string_view> words(argv, argv + argc);
+    if (std::ranges::find(words, "--json") != words.end()) {
+      print_refusal({Code::unreadable_value, "command line", error.what(), "see --help"});
+    }
+    return 2;
   }
   if (import_command->parsed()) return run_import(import, argv[0]);
   for (std::size_t i = 0; i < all.size(); ++i) {

@@ -45,6 +45,10 @@ Finding not_set(const Ruling& ruling, const Held& held, units::System system) {
   finding.value_si = held.value_si;
   finding.says = fmt::format("no limit set for {}: decide{}", ruling.rule->asks, beside(ruling, held, system));
   finding.action = decide;
+  if (!held.value_si && !held.to_know.empty()) {
+    finding.says += fmt::format("; {} is not known either", held.quantity);
+    finding.action = fmt::format("{}; {}", held.to_know, decide);
+  }
   finding.source = ruling.row != nullptr ? ruling.row->place : "no row in the profile";
   finding.evidence = Evidence::company;
   if (ruling.row != nullptr && ruling.row->reference) {

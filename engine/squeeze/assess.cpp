@@ -42,11 +42,11 @@ Result<Sheet> assess(const Question& question, const procedure::Profile& profile
   }
   sheet.walls = walls;
   const Work work{question, profile, case_of(question), units, sheet};
-  judge_pipe(work);
   rate_pipe(work);
   judge_pressure(work);
   choose_gap(work);
   judge_tool(work);
+  judge_pipe(work);
   const Result<bool> paced = set_pace(work);
   if (!paced) return std::unexpected(paced.error());
   if (question.places) find_places(work);

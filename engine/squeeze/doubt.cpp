@@ -1,6 +1,7 @@
 // A number that makes no sense in the unit typed and good sense in the one beside it.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 
 #include "squeeze/work.hpp"
@@ -38,6 +39,8 @@ bool is_unit(std::string_view typed, std::string_view unit) {
 void doubt_unit(const Work& work, GaugePressure limit) {
   const auto& pressure = work.sheet.pipe.pressure;
   if (!pressure || *pressure <= limit) return;
+  const auto doubted = [](const Finding& finding) { return finding.rule == "entry.unit_doubt"; };
+  if (std::ranges::any_of(work.sheet.findings, doubted)) return;
   for (const Slip& slip : slips) {
     if (!is_unit(work.sheet.pipe.pressure_unit, slip.typed)) continue;
     const double number = pressure->si() / slip.typed_pa;
@@ -46,7 +49,7 @@ void doubt_unit(const Work& work, GaugePressure limit) {
     Finding finding;
     finding.rule = "entry.unit_doubt";
     finding.grade = Grade::undecided;
-    finding.says = fmt::format("{:g} {} is over what this pipe can take; {:g} {} would be {}. Was that meant?", number, slip.typed, number,
+    finding.says = fmt::format("{:g} {} is over a limit here; {:g} {} would be {} and keep it. Was that meant?", number, slip.typed, number,
                                slip.meant, units::print(other, work.units));
     finding.quantity = "line pressure";
     finding.value_si = pressure->si();

@@ -75,7 +75,12 @@ void say_stops(const Work& work) {
     work.add(std::move(finding));
   } else if (!sheet.chosen) {
     std::string each;
-    for (const StopAnswer& answer : sheet.stops) each += fmt::format("; {} ({}): {}", answer.stop.id, units::print(answer.stop.gap, work.units), answer.because);
+    for (const StopAnswer& answer : sheet.stops) {
+      const auto& sizes = answer.stop.sizes;
+      if (!sizes.empty() && std::ranges::find(sizes, sheet.pipe.size.name) == sizes.end()) continue;
+      each += fmt::format("; {} ({}): {}", answer.stop.id, units::print(answer.stop.gap, work.units), answer.because);
+    }
+    if (each.empty()) each = fmt::format("; none is for {}", sheet.pipe.size.name);
     Finding finding = gap_finding("squeeze.stop", Grade::halt, fmt::format("none of the stops fits this pipe, which wants {}{}", wanted, each));
     finding.quantity = "stop gap";
     finding.limit_si = sheet.gap_wanted->si();
@@ -141,6 +146,7 @@ void judge_pressure(const Work& work) {
   if (work.question.two) {
     work.sheet.arrangement = Arrangement::two;
     work.add(procedure::judge(two, {"line pressure", value, "pressure", "lower the pressure, or shut off some other way", know}, work.units));
+    if (const auto most = two.as<kinds::GaugePressure>()) doubt_unit(work, *most);
     return;
   }
   const auto limit = one.as<kinds::GaugePressure>();
@@ -150,6 +156,7 @@ void judge_pressure(const Work& work) {
   }
   if (limit && pressure && one.doubtful.empty()) work.sheet.arrangement = *pressure <= *limit ? Arrangement::one : Arrangement::undecided;
   work.add(procedure::judge(one, {"line pressure", value, "pressure", action, know}, work.units));
+  if (limit) doubt_unit(work, *limit);
 }
 
 void choose_gap(const Work& work) {

@@ -189,6 +189,12 @@ void hold_line_pressure(const Work& work) {
     work.add(std::move(finding));
     return;
   }
+  if (!pressure) {
+    Finding finding = rating_finding("pipe.pressure", Grade::undecided, "the line pressure is not known", rated);
+    finding.limit_si = rated.pressure->si();
+    finding.action = "read the gauge: --pressure";
+    work.add(std::move(finding));
+  }
   if (pressure && *pressure > *rated.pressure) {
     Finding finding = rating_finding("pipe.design_pressure", Grade::halt,
                                      fmt::format("the line pressure of {} is over the pipe's design pressure of {} ({})", print(*pressure),
@@ -209,6 +215,7 @@ void hold_line_pressure(const Work& work) {
   finding.evidence = Evidence::entered;
   finding.action = "tell gas control now";
   work.add(std::move(finding));
+  doubt_unit(work, *maop);
 }
 
 }  // namespace

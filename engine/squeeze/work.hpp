@@ -52,6 +52,8 @@ void choose_gap(const Work& work);         ///< limits.cpp: gap, stop, compressi
 Result<bool> set_pace(const Work& work);   ///< limits.cpp: closing, waiting, opening
 void judge_tool(const Work& work);         ///< tool_rules.cpp
 void find_places(const Work& work);        ///< hole.cpp
-void doubt_unit(const Work& work, GaugePressure limit);  ///< doubt.cpp: psi typed where kPa is meant
+/// doubt.cpp: says so once when a line pressure over `limit` would keep it in the unit that is easily taken
+/// for the typed one, such as psi typed where kPa is meant.
+void doubt_unit(const Work& work, GaugePressure limit);
 
 }  // namespace bellhole::squeeze

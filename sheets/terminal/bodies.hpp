@@ -27,6 +27,10 @@ std::string shown(const Json& object, std::string_view key, units::System system
 /// A text under a key, or `otherwise` where it is null, missing or empty.
 std::string word(const Json& object, std::string_view key, std::string_view otherwise = "");
 
+/// Breaks text at blanks to the width of a terminal, each further line after `indent` blanks; the first line
+/// starts with `lead`. Ends in a newline.
+std::string wrapped(std::string_view lead, std::string_view text, std::size_t indent);
+
 std::string squeeze_body(const Json& reply, units::System system);
 std::string pace_body(const Json& reply, units::System system);
 std::string plan_body(const Json& reply, units::System system);

@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <map>
+
 #include "sheets/terminal/bodies.hpp"
 
 namespace bellhole::sheets {
@@ -42,6 +44,22 @@ std::string pressure_text(std::string_view what, const Json& pressure, System sy
   return fmt::format("    {} {} at {} (limit {}, tier {})\n", what, shown_pressure("pa_gauge"), place, shown_pressure("limit_pa_gauge"), word(pressure, "tier", "-"));
 }
 
+/// Regulators, taps and the like one by one; what comes in dozens as a count.
+std::string equipment_text(const Json& equipment) {
+  std::string out;
+  std::map<std::string, int> counts;
+  for (const Json& item : equipment) {
+    const std::string kind = word(item, "kind");
+    if (kind == "valve" || kind == "excess_flow_valve" || kind == "stub") {
+      ++counts[kind];
+      continue;
+    }
+    out += fmt::format("    on the part: {}{}{}\n", kind, " " + word(item, "id"), word(item, "says").empty() ? "" : ": " + word(item, "says"));
+  }
+  for (const auto& [kind, count] : counts) out += fmt::format("    on the part: {} of kind {}\n", count, kind);
+  return out;
+}
+
 std::string plan_text(const Json& plan, System system) {
   std::string out = fmt::format("\n  Plan {}: {}\n    {}\n", plan.at("rank").get<int>(), word(plan, "why"), word(plan, "beats_next"));
   for (const Json& shutoff : plan.at("shutoffs")) out += shutoff_text(shutoff, system);
@@ -51,10 +69,7 @@ std::string plan_text(const Json& plan, System system) {
   out += pressure_text("lowest pressure", plan.at("lowest_pressure"), system, Toward::down);
   out += pressure_text("highest pressure", plan.at("highest_pressure"), system, Toward::up);
   if (const std::string says = word(plan, "limit_temperature_says"); !says.empty()) out += "    " + says + '\n';
-  for (const Json& item : isolated.at("equipment")) {
-    if (word(item, "kind") == "excess_flow_valve") continue;  // counted with the customers
-    out += fmt::format("    on the part: {} {}{}\n", word(item, "kind"), word(item, "id"), word(item, "says").empty() ? "" : ": " + word(item, "says"));
-  }
+  out += equipment_text(isolated.at("equipment"));
   for (const Json& customer : plan.at("customers_out")) {
     if (!customer.at("must_not_lose").get<bool>()) break;  // those come first
     out += fmt::format("    MUST NOT LOSE GAS: {} {} ({})\n", word(customer, "id"), word(customer, "why_not"), word(customer, "cause"));

@@ -7,12 +7,9 @@
 #include "sheets/terminal/bodies.hpp"
 
 namespace bellhole::sheets {
-namespace {
 
-constexpr std::size_t width = 100;
-
-/// Breaks text at blanks, each line after `indent` blanks; the first line starts with `lead`.
 std::string wrapped(std::string_view lead, std::string_view text, std::size_t indent) {
+  constexpr std::size_t width = 100;
   std::string out(lead);
   std::size_t column = lead.size();
   bool first = true;
@@ -34,6 +31,8 @@ std::string wrapped(std::string_view lead, std::string_view text, std::size_t in
   return out + '\n';
 }
 
+namespace {
+
 std::string verdict_text(const Json& reply) {
   const std::string verdict = word(reply, "verdict");
   if (verdict == "halt") return "HALT: do not do this as it stands.\n";
@@ -43,15 +42,24 @@ std::string verdict_text(const Json& reply) {
   return "Nothing found against it. The procedure and its people decide.\n";
 }
 
-std::string finding_text(const Json& finding) {
-  const std::string grade = word(finding, "grade");
-  std::string out = wrapped(fmt::format("  {:<10}", grade), word(finding, "says"), 12);
-  if (const auto action = word(finding, "action"); !action.empty()) out += wrapped("            do: ", action, 16);
-  const std::string source = word(finding, "source");
-  std::string from = word(finding, "rule");
-  if (!source.empty()) from += " · " + source;
-  if (const auto evidence = word(finding, "evidence"); !evidence.empty()) from += " · " + evidence;
-  return out + wrapped("            (", from + ")", 13);
+/// Findings with what to do; an action that stands for several findings in a row is said after the last.
+std::string findings_text(const Json& findings) {
+  std::string out;
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    out += wrapped(fmt::format("  {:<10}", word(findings[i], "grade")), word(findings[i], "says"), 12);
+    const std::string action = word(findings[i], "action");
+    const bool again = i + 1 < findings.size() && word(findings[i + 1], "action") == action;
+    if (!action.empty() && !again) out += wrapped("            do: ", action, 16);
+  }
+  return out;
+}
+
+std::string sources_text(const Json& findings) {
+  std::string out = findings.empty() ? "" : "\nWhat the findings rest on\n";
+  for (const Json& finding : findings) {
+    out += wrapped("  - ", fmt::format("{}: {} ({})", word(finding, "rule"), word(finding, "source", "no source"), word(finding, "evidence")), 4);
+  }
+  return out;
 }
 
 struct Body {
@@ -77,20 +85,23 @@ std::string word(const Json& object, std::string_view key, std::string_view othe
 }
 
 std::string terminal_text(const Json& reply, units::System system) {
-  std::string out = verdict_text(reply);
-  if (const auto findings = reply.find("findings"); findings != reply.end()) {
-    for (const Json& finding : *findings) out += finding_text(finding);
-  }
+  // Halts are the reason not to go on and come first; what is undecided or worth knowing follows the numbers.
+  Json halts = Json::array(), others = Json::array(), all = Json::array();
+  if (const auto found = reply.find("findings"); found != reply.end()) all = *found;
+  for (const Json& finding : all) (word(finding, "grade") == "halt" ? halts : others).push_back(finding);
+  std::string out = verdict_text(reply) + findings_text(halts);
+  if (!others.empty()) out += fmt::format("  {} {} below.\n", others.size(), others.size() == 1 ? "more finding" : "more findings");
   out += '\n';
   for (const Body& body : bodies) {
     if (body.question == word(reply, "question")) out += body.text(reply, system);
   }
+  if (!others.empty()) out += "\nFound\n" + findings_text(others);
   if (const auto assumed = reply.find("assumed"); assumed != reply.end() && !assumed->empty()) {
     out += "\nAssumed\n";
     for (const Json& line : *assumed) out += wrapped("  - ", line.get<std::string>(), 4);
   }
-  out += '\n' + wrapped("", word(reply, "engine") + ". This does not replace the procedure, the qualified person or the gauge.", 0);
-  return out;
+  out += sources_text(all);
+  return out + '\n' + wrapped("", word(reply, "engine") + ". This does not replace the procedure, the qualified person or the gauge.", 0);
 }
 
 std::string refusal_text(const Json& trouble) {

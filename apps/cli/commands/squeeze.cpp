@@ -32,7 +32,7 @@ std::vector<Flag> pipe_flags() {
 }  // namespace
 
 Command squeeze_command() {
-  Command command{"squeeze", "the sheet for one squeeze: may it be, where, to what gap, how fast; no map needed", false, pipe_flags(), false, false};
+  Command command{"squeeze", "the sheet for one squeeze: may it be, where, to what gap, how fast; no map needed", false, pipe_flags(), true, false};
   command.flags.push_back({"--exposed", "exposed", Takes::text, "exposed length, from end to end: 0in:84in"});
   command.flags.push_back({"--feature", "features", Takes::texts,
                            "what to keep clear of: joint@8in, fitting@66in:78in, squeeze@33in; may be given again"});
