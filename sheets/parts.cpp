@@ -1,0 +1,220 @@
+#include "sheets/parts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "sheets/amounts.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+int rank_of(const Reply& finding) {
+  static constexpr std::array<std::string_view, 4> grades{"halt", "undecided", "warn", "info"};
+  const auto at = std::ranges::find(grades, finding.text("grade"));
+  return static_cast<int>(at - grades.begin());
+}
+
+std::vector<Reply> worst_first(std::vector<Reply> findings) {
+  std::ranges::stable_sort(findings, {}, rank_of);
+  return findings;
+}
+
+/// What the verdict means for the reader. None of these is a permission.
+std::string meaning_of(const std::string& verdict) {
+  if (verdict == "halt") return "Do not begin until this is settled.";
+  if (verdict == "undecided") return "A named person decides before the work begins.";
+  if (verdict == "warn") return "Read every warning before the work begins.";
+  return "That is not a permission: the person in charge decides at the pipe.";
+}
+
+/// Whether the frame of this verdict shows the first of the worst findings in full.
+bool stands_in_verdict(const std::string& verdict) {
+  return verdict == "halt" || verdict == "undecided" || verdict == "warn";
+}
+
+/// A sentence as it stands on paper: a capital, signs for units, a full stop.
+std::string sentence(std::string says) {
+  says = paper_units(std::move(says));
+  if (!says.empty() && says.front() >= 'a' && says.front() <= 'z')
+    says.front() = static_cast<char>(says.front() - 'a' + 'A');
+  if (!says.empty() && std::string_view(".!?").find(says.back()) == std::string_view::npos)
+    says += '.';
+  return says;
+}
+
+/// A source without its remarks: the reply has them in full.
+std::string short_source(const std::string& source) {
+  return source.substr(0, std::min(source.find(", "), source.find(": ")));
+}
+
+}  // namespace
+
+Result<std::string> set_on_paper(PaperSize paper, const Info& info,
+                                 const std::function<std::size_t(Canvas&, std::size_t)>& compose) {
+  BELLHOLE_TRY(canvas, Canvas::pdf(paper, info));
+  std::size_t pages = 0;
+  {
+    const Canvas::Dry dry(*canvas);
+    pages = compose(*canvas, 0);
+  }
+  compose(*canvas, pages);
+  return canvas->finish();
+}
+
+double draw_verdict(Canvas& canvas, const Box& at, const Reply& reply) {
+  const std::string verdict = reply.need_text("verdict");
+  const auto findings = worst_first(reply.list("findings"));
+  constexpr double mark = 30, pad = 7;
+  const double x = at.x + pad + mark + 9, width = at.w - mark - 2 * pad - 12;
+  double y = at.y + pad - 2;
+  y += canvas.text({x, y}, width, bold(grade_word(verdict)) + "  " + meaning_of(verdict), {13});
+  if (!findings.empty() && stands_in_verdict(verdict)) {
+    const Reply& first = findings.front();
+    const auto same = std::ranges::count(findings, rank_of(first), rank_of);
+    const std::string source = source_of(first);
+    y += 1 + canvas.text({x, y + 1}, width,
+                         bold(sentence(first.text("says"))) + " " + sentence(first.text("action")) +
+                             (source.empty() ? "" : " [" + source + "]") +
+                             (same > 1 ? fmt::format(" And {} more below.", same - 1) : ""),
+                         body_type);
+  }
+  const double height = std::max(y - at.y + pad, mark + 2 * pad);
+  grade_mark(canvas, {at.x + pad + 1, at.y + (height - mark) / 2, mark, mark}, verdict);
+  canvas.box({at.x, at.y, at.w, height}, Fill::none, {verdict == "halt" ? 3.0 : 1.6});
+  return height;
+}
+
+std::string source_of(const Reply& finding) {
+  const std::string source = short_source(paper_units(finding.text("source"))),
+                    evidence = finding.text("evidence");
+  if (source.empty()) return {};
+  if (evidence == "from_memory") return source + ", from memory";
+  if (evidence == "common_practice" && !source.contains("common practice"))
+    return source + ", common practice";
+  return source;
+}
+
+namespace {
+
+constexpr std::string_view unset = "no limit set for ";
+
+/// Findings that ask for the same thing of the same person, said once.
+struct Group {
+  std::string grade, action, source;
+  bool unset_limit = false;
+  std::vector<std::string> says;
+};
+
+/// What is said of one unset limit when "no limit set" stands before them all.
+std::string without_prefix(std::string says) {
+  says.erase(0, unset.size());
+  constexpr std::string_view decide = ": decide", published = "; published, for reference only: ";
+  if (const auto at = says.find(decide); at != std::string::npos) says.erase(at, decide.size());
+  const auto begin = says.find(published);
+  if (begin == std::string::npos) return says;
+  std::string reference = says.substr(begin + published.size());
+  if (const auto open = reference.find(" ("), close = reference.rfind(')');
+      open < close && close != std::string::npos)
+    reference = reference.substr(0, open) + " by " +
+                short_source(reference.substr(open + 2, close - open - 2)) +
+                reference.substr(close + 1);
+  return says.substr(0, begin) + " (for reference only: " + reference + ")";
+}
+
+std::vector<Group> grouped(const std::vector<Reply>& findings) {
+  std::vector<Group> groups;
+  for (const Reply& finding : findings) {
+    const std::string says = finding.text("says");
+    Group group{finding.text("grade"),
+                finding.text("action"),
+                source_of(finding),
+                says.starts_with(unset),
+                {says}};
+    if (group.unset_limit) {
+      group.source.clear();
+      group.says = {without_prefix(says)};
+    }
+    const auto same = std::ranges::find_if(groups, [&](const Group& other) {
+      return other.grade == group.grade && other.action == group.action &&
+             other.source == group.source && other.unset_limit == group.unset_limit;
+    });
+    if (same == groups.end())
+      groups.push_back(std::move(group));
+    else
+      same->says.push_back(group.says.front());
+  }
+  return groups;
+}
+
+/// The grade's word stands with the first group of a grade, its sign with each.
+Text group_words(const Group& group, bool first_of_grade) {
+  std::string all;
+  for (const std::string& says : group.says) all += (all.empty() ? "" : "; ") + says;
+  Text text = bold(first_of_grade ? grade_word(group.grade) + ". " : "");
+  if (group.unset_limit)
+    text += bold("No limit set for: ") + sentence(all);
+  else
+    text += bold(sentence(all));
+  if (!group.action.empty()) text += " " + sentence(group.action);
+  if (!group.source.empty()) text += " [" + group.source + "]";
+  return text;
+}
+
+}  // namespace
+
+void set_findings(Flow& flow, const Reply& reply, const std::string& heading) {
+  auto findings = worst_first(reply.list("findings"));
+  if (!findings.empty() && stands_in_verdict(reply.text("verdict")))
+    findings.erase(findings.begin());
+  if (findings.empty()) return;
+  if (!heading.empty()) flow.heading(heading);
+  std::string grade;
+  for (const Group& group : grouped(findings)) {
+    flow.paragraph(group_words(group, group.grade != grade), fine_type, 15, [&](const Box& at) {
+      grade_mark(flow.canvas(), {at.x, at.y + 0.5, 10.5, 10.5}, group.grade);
+      return 0.0;
+    });
+    flow.space(2);
+    grade = group.grade;
+  }
+}
+
+void set_lines(Flow& flow, const std::string& heading, const std::vector<std::string>& lines) {
+  if (lines.empty()) return;
+  flow.heading(heading, 14);
+  for (const std::string& line : lines) {
+    flow.paragraph(sentence(line), fine_type, 10, [&](const Box& at) {
+      flow.canvas().text({at.x, at.y}, 10, "–", fine_type);
+      return 0.0;
+    });
+    flow.space(1);
+  }
+}
+
+double draw_tick(Canvas& canvas, const Box& at, const Text& says, Type type) {
+  const double x = at.x + tick_side + 6, width = at.w - tick_side - 6;
+  const double height = canvas.height(width, says, type);
+  const double row = std::max(height, tick_side);
+  tick_box(canvas, {at.x, at.y});
+  // One line stands beside the middle of the box, more lines begin at its top.
+  canvas.text({x, at.y + (height < tick_side ? (tick_side - height) / 2 : 0)}, width, says, type);
+  return row + 3.5;
+}
+
+double draw_facts(Canvas& canvas, const Box& at, const std::vector<Fact>& facts,
+                  double name_width) {
+  double y = at.y;
+  for (const Fact& fact : facts) {
+    const double name = canvas.text({at.x, y + 1.6}, name_width - 6, fact.name, fine_type) + 1.6;
+    const double value =
+        canvas.text({at.x + name_width, y}, at.w - name_width, fact.value, body_type);
+    y += std::max(name, value) + 1.5;
+  }
+  return y - at.y;
+}
+
+std::string short_id(const std::string& id) { return id.substr(0, 12); }
+
+}  // namespace bellhole::sheets

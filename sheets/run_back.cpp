@@ -1,0 +1,225 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <nlohmann/json.hpp>
+
+#include "sheets/amounts.hpp"
+#include "sheets/parts.hpp"
+#include "sheets/run_parts.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+std::string cause_words(const std::string& cause) {
+  if (cause == "isolated") return "on the isolated part";
+  if (cause == "pocket") return "cut off behind it";
+  if (cause == "short") return "pressure falls short";
+  return cause;
+}
+
+Text nearby_words(const Reply& shutoff, units::System system) {
+  Text says;
+  for (const Reply& pipe : shutoff.list("nearby")) {
+    if (!says.empty()) says += "; ";
+    const std::string material = pipe.text("material");
+    says += bold(print(amounts::near, pipe.number("distance_m"), system)) + " " +
+            pipe.text("pipe") + ", " + pipe.text("size") +
+            (material.empty() ? "" : " " + material) +
+            (pipe.has("tier") ? ", " + pipe.text("tier") + " tier" : "");
+  }
+  return says;
+}
+
+void must_not_lose_rows(Flow& flow, const std::vector<Reply>& customers, units::System system) {
+  for (const Reply& customer : customers) {
+    if (!customer.flag("must_not_lose").value_or(false)) continue;
+    flow.block([&](const Box& at) {
+      return draw_tick(flow.canvas(), at,
+                       bold("Must not lose: " + customer.text("why_not")) + " – " +
+                           customer.text("id") + ", " + customer.text("street") + ", " +
+                           place_on(customer.text("pipe"), customer.number("station_m"), system) +
+                           ", " + cause_words(customer.text("cause")));
+    });
+  }
+}
+
+struct Signature {
+  std::string point, check;
+};
+
+/// Where work holds until two people have signed. Common practice, no source: a company's own list
+/// replaces it in its procedure; the sheet only leaves the room to sign.
+std::vector<Signature> hold_points(bool emergency) {
+  std::vector<Signature> points;
+  if (emergency) {
+    points.push_back({"Shut first, sign afterwards",
+                      "An emergency shut-off never waits for this sheet. Tell gas control what is "
+                      "shut, and when."});
+  } else {
+    points.push_back({"Before the first shut-off",
+                      "Limits met; a gauge with a reading on each side; every post manned; gas "
+                      "control agrees."});
+  }
+  points.push_back({"Before the cut",
+                    "All shut-offs shut; the part vented; its gauge steady for the watch time of "
+                    "the procedure; gas "
+                    "readings in every hole."});
+  points.push_back({"Before opening after the cut",
+                    "Joints made and tested; vent and purge ready; everybody clear of the holes."});
+  points.push_back(
+      {"Before gas goes back to customers",
+       "Every meter on the list shut; the street walked for others; purged to the end reading."});
+  points.push_back(
+      {"All normal",
+       "Pressures as before the work; valves as before; every squeeze marked and leak-checked."});
+  return points;
+}
+
+}  // namespace
+
+void set_if_it_fails(Flow& flow, const RunJob& job) {
+  flow.heading("If a shut-off fails, and other pipes by each dig", 60);
+  for (const Reply& shutoff : job.plan.list("shutoffs")) {
+    const std::string fails = shutoff.at("if_it_fails").text("says");
+    const Text nearby = nearby_words(shutoff, job.options.system);
+    flow.block([&](const Box& at) {
+      Canvas& canvas = flow.canvas();
+      const double x = at.x + 24, width = at.w - 24;
+      double y = at.y + 2;
+      letter_mark(canvas, {at.x + 9, at.y + 10}, 8.5, shutoff.text("id"));
+      y += canvas.text({x, y}, width,
+                       bold("If it fails: ") +
+                           (fails.empty() ? "nothing is known: decide before the start." : fails),
+                       table_type);
+      const Text pipes =
+          nearby.empty() ? Text("none on the map; locate before digging.") : nearby + ".";
+      y += canvas.text({x, y}, width, bold("Other pipes by the dig: ") + pipes, table_type);
+      return std::max(y - at.y, 20.0) + 1;
+    });
+  }
+}
+
+void set_customers(Flow& flow, const RunJob& job) {
+  const auto customers = job.plan.list("customers_out");
+  std::size_t must = 0;
+  std::map<std::pair<std::string, std::string>, std::vector<std::string>> streets;
+  for (const Reply& customer : customers) {
+    if (customer.flag("must_not_lose").value_or(false))
+      ++must;
+    else
+      streets[{customer.text("street"), customer.text("cause")}].push_back(customer.text("id"));
+  }
+  flow.heading(customers.empty() ? std::string("Customers out: none")
+                                 : fmt::format("Customers out: {}, of which {} must not be lost",
+                                               customers.size(), must));
+  must_not_lose_rows(flow, customers, job.options.system);
+  for (auto& [street, ids] : streets) {
+    std::ranges::sort(ids);
+    Text line =
+        bold(fmt::format("{}, {} ({}): ", street.first.empty() ? "street not known" : street.first,
+                         cause_words(street.second), ids.size()));
+    std::string all;
+    for (const std::string& id : ids) all += (all.empty() ? "" : ", ") + id;
+    flow.paragraph(line + all, {size::table}, tick_side + 6, [&](const Box& at) {
+      tick_box(flow.canvas(), {at.x, at.y});
+      return 0.0;
+    });
+    flow.space(6);
+  }
+}
+
+void set_hold_points(Flow& flow, const RunJob& job) {
+  flow.heading("Hold points: two names each", 50);
+  for (const Signature& point : hold_points(job.reply.text("kind") == "emergency")) {
+    flow.block([&](const Box& at) {
+      Canvas& canvas = flow.canvas();
+      const double text = at.w * 0.63;
+      const double used = draw_tick(canvas, {at.x, at.y + 3, text - 8, 0},
+                                    bold(point.point) + ". " + point.check, fine_type);
+      const double x = at.x + text, width = at.w - text;
+      const double y = at.y + 3, line = 24;
+      write_line(canvas, {x, y, width * 0.17, line}, "time");
+      write_line(canvas, {x + width * 0.20, y, width * 0.38, line}, "crew lead");
+      write_line(canvas, {x + width * 0.61, y, width * 0.39, line}, "second person");
+      const double height = std::max(used + 2, line + 6);
+      canvas.line({at.x, at.y + height}, {at.right(), at.y + height}, {0.4});
+      return height;
+    });
+  }
+}
+
+void set_reasons(Flow& flow, const RunJob& job) {
+  std::vector<std::string> lines;
+  const auto add = [&](const std::string& says) {
+    if (!says.empty()) lines.push_back(says);
+  };
+  add(job.plan.text("why"));
+  add(job.plan.text("beats_next"));
+  for (const Reply& other : job.reply.list("plans")) {
+    if (other.json() == job.plan.json()) continue;
+    std::string letters;
+    for (const Reply& shutoff : other.list("shutoffs"))
+      letters += (letters.empty() ? "" : "; ") + order_words(shutoff, job.options.system);
+    add(fmt::format("Plan {:.0f}: {} – {} out, {} of crew time", other.number("rank").value_or(0),
+                    letters, counted(other.list("customers_out").size(), "customer", "customers"),
+                    lasting(other.number("cost_crew_s"))));
+  }
+  const Reply proof = job.reply.at("proof");
+  if (proof.has("optimal")) {
+    add(fmt::format("{} cuts examined; {}", proof.number("examined").value_or(0),
+                    proof.flag("optimal").value_or(false) ? "none that was left out can rank higher"
+                                                          : "a better one may exist"));
+  }
+  set_lines(flow, "Why this plan, and the others", lines);
+}
+
+void set_not_checked(Flow& flow, const RunJob& job) {
+  std::vector<std::string> lines = job.reply.texts("not_checked");
+  for (const char* always :
+       {"The pipe in the ground: the print line and a measured OD and wall win over the map",
+        "Services from one main to a house that another main feeds as well",
+        "Other people's pipes and cables; ground, water, traffic; who is qualified and on shift",
+        "Gas already in the ground, in drains and in buildings"})
+    lines.emplace_back(always);
+  set_lines(flow, "Not checked here", lines);
+  lines.clear();
+  for (const Reply& item : job.reply.list("passed_over"))
+    lines.push_back(item.text("element") + ": " + item.text("why"));
+  set_lines(flow, "Looked at and passed over", lines);
+}
+
+void set_inputs(Flow& flow, const RunJob& job) {
+  const auto system = job.options.system;
+  const Reply network = job.reply.at("network"), conditions = job.reply.at("conditions");
+  std::vector<std::string> lines;
+  std::string map = "Network " + network.text("name");
+  if (network.has("imported_from")) map += ", from " + network.text("imported_from");
+  if (network.has("imported_at")) map += ", " + network.text("imported_at");
+  if (network.has("hash")) map += ", hash " + short_id(network.text("hash"));
+  lines.push_back(map);
+  std::string when;
+  if (conditions.has("temperature_k"))
+    when +=
+        "outside air " + print(amounts::temperature, conditions.number("temperature_k"), system);
+  if (const auto hour = conditions.number("hour")) when += fmt::format(", hour {:.0f}", *hour);
+  if (conditions.has("load")) when += ", " + conditions.text("load") + " load";
+  if (!when.empty()) lines.push_back("Reckoned for " + when);
+  std::string procedure = conditions.text("procedure_title");
+  if (procedure.empty()) procedure = conditions.text("procedure");
+  if (!procedure.empty()) lines.push_back("Procedure: " + procedure);
+  const Reply before = job.reply.at("before");
+  if (const Reply lowest = before.at("lowest_pressure"))
+    lines.push_back("Before the shut-off, lowest pressure " +
+                    print(amounts::lowest, lowest.number("pa_gauge"), system) + " at " +
+                    lowest.text("node"));
+  const std::string asked = conditions.text("asked_at");
+  lines.push_back("Asked at " +
+                  (asked.empty() ? std::string("a time that is not recorded") : asked) + " of " +
+                  job.reply.text("engine"));
+  lines.emplace_back(
+      "To check this sheet, ask the same question again: the plan must have the same id");
+  set_lines(flow, "Inputs", lines);
+}
+
+}  // namespace bellhole::sheets

@@ -1,0 +1,277 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "sheets/amounts.hpp"
+#include "sheets/parts.hpp"
+#include "sheets/run_parts.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+std::string degrees(const Reply& place) {
+  const auto lon = place.number("lon"), lat = place.number("lat");
+  if (!lon || !lat) return {};
+  return fmt::format("{:.5f}° {}, {:.5f}° {}", std::abs(*lat), *lat < 0 ? "S" : "N", std::abs(*lon),
+                     *lon < 0 ? "W" : "E");
+}
+
+std::string feeds_words(const Reply& reply) {
+  std::vector<std::string> feeds;
+  for (const Reply& feed : reply.list("feeds")) {
+    const std::string says = feed.text("says");
+    const auto via = feed.texts("reaches_via");
+    feeds.push_back((says.empty() ? feed.text("source") : says) +
+                    (via.empty() ? "" : " by way of " + listed(via)));
+  }
+  return joined(feeds, "; ");
+}
+
+/// One limit: the sentence, and the room to write what was read.
+struct Limit {
+  Text says;
+  std::string reading;
+};
+
+std::string title_words(const RunJob& job) {
+  if (!job.plan) return "No shut-off plan was found";
+  return job.reply.text("kind") == "emergency" ? "Run sheet: emergency shut-off"
+                                               : "Run sheet: planned shut-off";
+}
+
+std::vector<Limit> start_limits(const RunJob& job) {
+  std::vector<Limit> limits;
+  const auto least = job.plan.number("limit_temperature_k");
+  const std::string says = job.plan.text("limit_temperature_says");
+  if (least) {
+    limits.push_back({bold("the outside air stays above " +
+                           print(amounts::start_above, least, job.options.system)),
+                      "air now"});
+  } else {
+    limits.push_back(
+        {says.empty() ? bold("outside air: no limit set: decide") : Text(says), "air now"});
+  }
+  return limits;
+}
+
+std::vector<Limit> stop_limits(const RunJob& job) {
+  const auto system = job.options.system;
+  std::vector<Limit> limits;
+  const auto limit = [&](const Reply& at, std::string_view crosses, const auto& allowed,
+                         const auto& expected) {
+    if (!at) return;
+    const auto bound = at.number("limit_pa_gauge");
+    const std::string where = (at.has("customer") ? at.text("customer") : at.text("node")) +
+                              (at.has("tier") ? " (" + at.text("tier") + " tier)" : "");
+    const std::string seen = print(expected, at.number("pa_gauge"), system);
+    const std::string says = bound ? fmt::format("{} {}", crosses, print(allowed, bound, system))
+                                   : fmt::format("{} – no limit set: decide", crosses);
+    limits.push_back(
+        {"pressure at " + where + " " + bold(says) + "; expected " + seen, at.text("node")});
+  };
+  limit(job.plan.at("lowest_pressure"), "falls below", amounts::least_allowed, amounts::lowest);
+  limit(job.plan.at("highest_pressure"), "rises above", amounts::most_allowed, amounts::highest);
+  if (limits.empty())
+    limits.push_back({bold("pressures of the network are not known: decide"), "gauge"});
+  return limits;
+}
+
+double draw_limit_column(Canvas& canvas, const Box& at, const std::string& head,
+                         const std::vector<Limit>& limits) {
+  double y = at.y + canvas.text({at.x, at.y}, at.w, bold(head), {size::heading}) + 2;
+  for (const Limit& limit : limits) {
+    y += canvas.text({at.x, y}, at.w, limit.says, body_type) + 2;
+  }
+  return y - at.y;
+}
+
+Text squeeze_words(const Reply& shutoff, units::System system) {
+  const Reply squeeze = shutoff.at("squeeze");
+  if (!squeeze) return {};
+  const Reply stop = squeeze.at("stop");
+  Text says;
+  if (stop)
+    says += bold("Stop " + stop.text("id") + ", gap " +
+                 print(amounts::gap, stop.number("gap_m"), system));
+  else
+    says += bold("Gap wanted " + print(amounts::gap, squeeze.number("stop_gap_m"), system));
+  return says;
+}
+
+std::string double_words(const Reply& shutoff) {
+  if (shutoff.text("kind") != "squeeze") return {};
+  const auto two = shutoff.flag("double");
+  if (!two) return "One squeeze, or two with a vent between? No limit set: decide.";
+  return *two ? "Two squeezes with a vent between." : std::string();
+}
+
+}  // namespace
+
+std::string place_on(const std::string& pipe, std::optional<double> station_m,
+                     units::System system) {
+  return pipe + " at " + print(amounts::place, station_m, system);
+}
+
+std::string order_words(const Reply& shutoff, units::System system) {
+  const std::string kind = shutoff.text("kind"), pipe = shutoff.text("pipe"),
+                    street = shutoff.text("street");
+  const bool on_main = !pipe.empty() && shutoff.has("station_m");
+  if (!on_main || (kind != "squeeze" && kind != "valve")) return "Shut " + shutoff.text("says");
+  return (kind == "squeeze" ? "Squeeze " : "Shut valve " + shutoff.text("element") + " on ") +
+         place_on(pipe, shutoff.number("station_m"), system) +
+         (street.empty() ? "" : ", " + street);
+}
+
+std::string work_words(const RunJob& job) {
+  const Reply work = job.reply.at("work");
+  const std::string pipe = work.text("pipe"), street = work.text("street");
+  const auto from = work.number("from_station_m"), to = work.number("to_station_m");
+  if (pipe.empty() || !from) return work.text("says");
+  std::string words = "main " + place_on(pipe, from, job.options.system);
+  if (to && *to != *from) words += " to " + print(amounts::place, to, job.options.system);
+  return words + (street.empty() ? "" : ", " + street);
+}
+
+std::string pipe_words(const Reply& pipe) {
+  std::string words = pipe.text("size");
+  if (words.empty()) words = "size not known";
+  const auto ratio = pipe.number("ratio");
+  const bool metric = words.starts_with("dn");
+  if (ratio) words += fmt::format(" {} {}", metric ? "SDR" : "DR", *ratio);
+  const std::string grade = pipe.text("grade");
+  words += " " + (grade.empty() ? pipe.text("material") : grade);
+  if (const auto year = pipe.number("year"); year && *year > 0)
+    words += fmt::format(", laid {:.0f}", *year);
+  return words;
+}
+
+double draw_title(Canvas& canvas, const Box& at, const RunJob& job) {
+  constexpr double code = 74;
+  const auto system = job.options.system;
+  const Reply work = job.reply.need("work");
+  const std::string id = job.reply.need_text("plan_id");
+  const double width = at.w - code - 10;
+  double y = at.y + canvas.text({at.x, at.y - 2}, width, bold(title_words(job)), {size::title});
+  y += canvas.text({at.x, y}, width, bold(work_words(job)), {13.0});
+  std::vector<std::string> facts{pipe_words(work)};
+  if (work.has("tier")) facts.push_back(work.text("tier") + " tier");
+  if (work.has("pressure_pa_gauge"))
+    facts.push_back("at " + print(amounts::pressure, work.number("pressure_pa_gauge"), system));
+  if (work.has("maop_pa_gauge"))
+    facts.push_back("MAOP " + print(amounts::most_allowed, work.number("maop_pa_gauge"), system));
+  facts.push_back(degrees(work));
+  y += 1 + canvas.text({at.x, y + 1}, width, joined(facts, " · "), body_type);
+  if (const std::string feeds = feeds_words(job.reply); !feeds.empty())
+    y += 1 + canvas.text({at.x, y + 1}, width, bold("Fed by ") + feeds, body_type);
+  const Box corner{at.right() - code, at.y - 6, code, code};
+  const bool coded = qr(canvas, corner, "bellhole plan " + id);
+  canvas.text({corner.x - 12, coded ? corner.bottom() - 3 : at.y}, code + 24, bold(short_id(id)),
+              {size::fine, Align::centre});
+  return std::max(y, corner.bottom() + 9) - at.y;
+}
+
+double draw_limits(Canvas& canvas, const Box& at, const RunJob& job) {
+  constexpr double pad = 6;
+  const double left = (at.w - 3 * pad) * 0.34, right = at.w - 3 * pad - left;
+  const double a = draw_limit_column(canvas, {at.x + pad, at.y + pad, left, 0}, "Start only if",
+                                     start_limits(job));
+  const double b = draw_limit_column(canvas, {at.x + 2 * pad + left, at.y + pad, right, 0},
+                                     "Break off and put back if", stop_limits(job));
+  const double height = std::max(a, b) + 2 * pad - 2;
+  canvas.box({at.x, at.y, at.w, height}, Fill::none, {1.2});
+  const double middle = at.x + pad * 1.5 + left;
+  canvas.line({middle, at.y}, {middle, at.y + height}, {0.7});
+  return height;
+}
+
+double draw_shutoff(Canvas& canvas, const Box& at, const Reply& shutoff, const RunJob& job) {
+  const auto system = job.options.system;
+  constexpr double mark = 28, done = 104, pad = 3;
+  const double wide = at.w - mark - done, what = wide * 0.64, where = wide - what;
+  const double x = at.x + mark, y = at.y + pad;
+  double left = canvas.text({x, y}, what - 8, bold(order_words(shutoff, system)), body_type);
+  if (const Text gap = squeeze_words(shutoff, system); !gap.empty())
+    left += canvas.text({x, y + left}, what - 8, gap, body_type);
+  std::vector<std::string> facts{pipe_words(shutoff)};
+  if (shutoff.has("depth_m"))
+    facts.push_back(print(amounts::cover, shutoff.number("depth_m"), system) + " deep");
+  facts.push_back(shutoff.text("surface"));
+  facts.push_back(degrees(shutoff));
+  if (const auto window = shutoff.numbers("window_m"); window.size() == 2) {
+    facts.push_back("may move between " + print(amounts::window_place_from, window[0], system) +
+                    " and " + print(amounts::window_place_to, window[1], system) +
+                    " along the main");
+  }
+  left += canvas.text({x, y + left}, what - 8, joined(facts, " · "), fine_type);
+  if (const std::string two = double_words(shutoff); !two.empty())
+    left += canvas.text({x, y + left}, what - 8, bold(two), fine_type);
+  double middle = 0;
+  for (const Reply& offset : shutoff.list("offsets")) {
+    const std::string toward = offset.text("toward");
+    const std::string from = (toward.empty() ? "from " : toward + " of ") + offset.text("from");
+    middle += canvas.text(
+        {x + what, y + middle}, where - 8,
+        bold(print(amounts::place, offset.number("distance_m"), system)) + " " + from, body_type);
+  }
+  if (shutoff.has("time_to_shut_s")) {
+    middle += canvas.text({x + what, y + middle}, where - 8,
+                          "shut " + lasting(shutoff.number("time_to_shut_s")) + " after the order",
+                          fine_type);
+  }
+  const double right = x + wide;
+  tick_box(canvas, {right, y + 2});
+  canvas.text({right + tick_side + 5, y + 4}, done,
+              bold(shutoff.text("kind") == "squeeze" ? "squeezed" : "shut"), body_type);
+  write_line(canvas, {right, y + 23, done * 0.42, 19}, "time");
+  write_line(canvas, {right + done * 0.47, y + 23, done * 0.53, 19}, "by");
+  const double height = std::max({left, middle, 44.0}) + 2 * pad;
+  letter_mark(canvas, {at.x + 11.5, y + 13}, 11.5, shutoff.text("id"));
+  canvas.line({at.x, at.y + height}, {at.right(), at.y + height}, {0.5});
+  return height;
+}
+
+double draw_equipment(Canvas& canvas, const Box& at, const RunJob& job) {
+  constexpr double pad = 6;
+  const auto system = job.options.system;
+  const Reply isolated = job.plan.at("isolated");
+  const auto equipment = isolated.list("equipment");
+  const double width = at.w - 2 * pad;
+  double y = at.y + pad - 2;
+  y +=
+      canvas.text({at.x + pad, y}, width, bold("Equipment on the isolated part"), {size::heading}) +
+      1;
+  std::vector<std::string> facts;
+  if (isolated.has("length_m"))
+    facts.push_back(print(amounts::stretch, isolated.number("length_m"), system) + " of main");
+  if (isolated.has("volume_m3"))
+    facts.push_back(print(amounts::volume, isolated.number("volume_m3"), system) + " of pipe");
+  if (isolated.has("gas_held_std_m3"))
+    facts.push_back("holding " +
+                    print(amounts::line_pack, isolated.number("gas_held_std_m3"), system) +
+                    " of gas");
+  if (!facts.empty())
+    y += canvas.text({at.x + pad, y}, width, "The isolated part: " + joined(facts, ", ") + ".",
+                     fine_type) +
+         2;
+  if (equipment.empty()) {
+    y += canvas.text({at.x + pad, y}, width,
+                     "None on the map. Look for regulators, sensing taps and control lines before "
+                     "the first shut-off.",
+                     body_type);
+  }
+  for (const Reply& item : equipment) {
+    std::string kind = item.text("kind");
+    std::ranges::replace(kind, '_', ' ');
+    Text says = bold(kind + " " + item.text("id"));
+    if (item.has("pipe"))
+      says += ", " + place_on(item.text("pipe"), item.number("station_m"), system);
+    if (item.has("says")) says += ": " + item.text("says");
+    y += draw_tick(canvas, {at.x + pad, y, width, 0}, says, body_type);
+  }
+  const double height = y - at.y + pad;
+  canvas.box({at.x, at.y, at.w, height}, Fill::none, {equipment.empty() ? 0.8 : 2.0});
+  return height;
+}
+
+}  // namespace bellhole::sheets

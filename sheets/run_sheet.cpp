@@ -1,0 +1,142 @@
+#include "sheets/run_sheet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "sheets/map.hpp"
+#include "sheets/parts.hpp"
+#include "sheets/run_parts.hpp"
+#include "sheets/squeeze_parts.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+constexpr double least_map = 200, most_map = 430, gap = 6;
+
+/// Height of a block, without ink.
+double measured(Flow& flow, const Draw& draw) {
+  const Canvas::Dry dry(flow.canvas());
+  return draw(flow.room());
+}
+
+void set_shutoffs(Flow& flow, const RunJob& job) {
+  flow.heading("Shut-offs, in this order", 50);
+  for (const Reply& shutoff : job.plan.list("shutoffs"))
+    flow.block([&](const Box& at) { return draw_shutoff(flow.canvas(), at, shutoff, job); });
+}
+
+/// The map takes what title, limits and shut-offs leave of the page, within reason.
+void set_map(Flow& flow, const RunJob& job, std::size_t position) {
+  Canvas& canvas = flow.canvas();
+  double below = 24 + 2 * gap;
+  for (const Reply& shutoff : job.plan.list("shutoffs"))
+    below += measured(flow, [&](const Box& at) { return draw_shutoff(canvas, at, shutoff, job); });
+  const double equipment =
+      job.plan
+          ? measured(flow, [&](const Box& at) { return draw_equipment(canvas, at, job); }) + gap
+          : 0;
+  const double legend = measured(flow, [&](const Box& at) {
+    return draw_legend(canvas, at, {at.x, at.y, at.w, least_map}, job.reply, position);
+  });
+  double height = flow.room().h - below - legend - equipment;
+  if (height < least_map) height += equipment;  // the equipment then heads the next page
+  height = std::clamp(height, least_map, most_map);
+  flow.block([&](const Box& at) {
+    MapOptions options{at.w, height, position, job.options.system};
+    const Box map{at.x, at.y, at.w, height};
+    draw_map(canvas, map, job.reply, options);
+    return height + 1 +
+           draw_legend(canvas, {at.x, at.y + height + 1, at.w, 0}, map, job.reply, position);
+  });
+}
+
+void set_front(Flow& flow, const RunJob& job, std::size_t position) {
+  Canvas& canvas = flow.canvas();
+  flow.block([&](const Box& at) { return draw_title(canvas, at, job); });
+  flow.space(3);
+  flow.block([&](const Box& at) { return draw_verdict(canvas, at, job.reply); });
+  flow.space(gap);
+  if (job.plan) {
+    flow.block([&](const Box& at) { return draw_limits(canvas, at, job); });
+    flow.space(gap);
+  }
+  set_map(flow, job, position);
+  if (!job.plan) return;
+  set_shutoffs(flow, job);
+  flow.space(gap);
+  flow.block([&](const Box& at) { return draw_equipment(canvas, at, job); });
+  flow.space(4);
+}
+
+void set_back(Flow& flow, const RunJob& job) {
+  if (job.plan) {
+    set_if_it_fails(flow, job);
+    set_customers(flow, job);
+    set_hold_points(flow, job);
+  }
+  set_findings(flow, job.reply, "Further findings, and who decides");
+  flow.space(4);
+  flow.columns(2, 16, [&] {
+    set_reasons(flow, job);
+    set_lines(flow, "Taken for granted", job.reply.texts("assumed"));
+    set_not_checked(flow, job);
+    set_inputs(flow, job);
+  });
+}
+
+/// A squeeze sheet for each squeeze, each on a page of its own: that page goes to that hole.
+void set_squeezes(Flow& flow, const Frame& frame, const RunJob& job) {
+  const std::string id = job.reply.text("plan_id");
+  for (const Reply& shutoff : job.plan.list("shutoffs")) {
+    const Reply squeeze = shutoff.at("squeeze");
+    if (!squeeze) continue;
+    const std::string letter = shutoff.text("id");
+    Frame own = frame;
+    own.titled = true;
+    own.head = "Bellhole · squeeze sheet " + letter + " · plan " + short_id(id);
+    flow.new_page(own);
+    const SqueezeContext context{letter, order_words(shutoff, job.options.system),
+                                 "bellhole plan " + id + " " + letter, "plan " + short_id(id)};
+    set_squeeze_sheet(flow, own, squeeze, context, job.options.system);
+  }
+}
+
+}  // namespace
+
+Result<std::string> run_sheet(const wire::Json& plan_reply, const Options& options,
+                              std::size_t position) {
+  Faults faults;
+  const Reply reply(plan_reply, "", faults);
+  const auto plans = reply.need_list("plans");
+  if (faults.first()) return std::unexpected(*faults.first());
+  if (!plans.empty() && position >= plans.size()) {
+    return trouble(Code::contradiction, "plans",
+                   fmt::format("plan {} of {}", position + 1, plans.size()),
+                   "print a plan that is in the reply");
+  }
+  const Reply plan = plans.empty() ? reply.at("no plan") : plans[position];
+  const RunJob job{reply, plan, options};
+  const std::string id = short_id(reply.text("plan_id")), where = work_words(job);
+  const Info info{"Run sheet: " + where, "Plan " + reply.text("plan_id"),
+                  reply.at("conditions").text("asked_at")};
+  auto bytes = set_on_paper(size_of(options.paper), info, [&](Canvas& canvas, std::size_t pages) {
+    const Frame frame{
+        size_of(options.paper),
+        "Bellhole · run sheet · plan " + id,
+        where,
+        joined({reply.text("engine"), reply.at("conditions").text("asked_at")}, " · "),
+        pages,
+        true};
+    Flow flow(canvas, frame);
+    set_front(flow, job, position);
+    set_back(flow, job);
+    set_squeezes(flow, frame, job);
+    return flow.close();
+  });
+  if (faults.first()) return std::unexpected(*faults.first());
+  return bytes;
+}
+
+}  // namespace bellhole::sheets

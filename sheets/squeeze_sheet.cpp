@@ -1,0 +1,86 @@
+#include "sheets/squeeze_sheet.hpp"
+
+#include <algorithm>
+#include <array>
+#include <nlohmann/json.hpp>
+
+#include "sheets/parts.hpp"
+#include "sheets/squeeze_parts.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+constexpr std::array densities{Density{11, 2, true, 24}, Density{10, 2, true, 24},
+                               Density{9, 2, true, 24}, Density{9, 2, false, 22}};
+
+void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, const Density& density,
+              units::System system) {
+  Canvas& canvas = flow.canvas();
+  flow.block([&](const Box& at) { return draw_squeeze_title(canvas, at, reply, context); });
+  flow.block([&](const Box& at) { return draw_verdict(canvas, at, reply); });
+  flow.space(5);
+  flow.block([&](const Box& at) {
+    const double left = at.w * 0.46, gutter = 12;
+    const double stop = draw_stop(canvas, {at.x, at.y, left, 0}, reply, system);
+    const Box right{at.x + left + gutter, at.y, at.w - left - gutter, 0};
+    return std::max(stop, draw_wall_compression(canvas, right, reply, system));
+  });
+  flow.space(3);
+  flow.block([&](const Box& at) { return draw_squeeze_facts(canvas, at, reply, density, system); });
+  flow.space(3);
+  flow.block([&](const Box& at) { return draw_pace(canvas, at, reply, system); });
+  flow.space(4);
+  flow.block([&](const Box& at) { return draw_places(canvas, at, reply, system); });
+  flow.space(4);
+  flow.block([&](const Box& at) { return draw_prompts(canvas, at, reply, density); });
+  flow.space(1);
+  flow.block([&](const Box& at) { return draw_measured(canvas, at, reply, density); });
+  flow.space(3);
+  flow.columns(2, 14, [&] {
+    set_findings(flow, reply, "");
+    const auto assumed = reply.texts("assumed");
+    if (!assumed.empty())
+      flow.paragraph(bold("Taken for granted: ") + joined(assumed, "; ") + ".", fine_type);
+  });
+}
+
+}  // namespace
+
+void set_squeeze_sheet(Flow& flow, const Frame& frame, const Reply& reply,
+                       const SqueezeContext& context, units::System system) {
+  const auto fits = [&](const Density& density) {
+    const Canvas::Dry dry(flow.canvas());
+    Flow trial(flow.canvas(), frame);
+    set_body(trial, reply, context, density, system);
+    return trial.page() == 1;
+  };
+  const auto found = std::ranges::find_if(densities, fits);
+  // Where even the tightest needs a second page, the middle one leaves the first page easier to
+  // read.
+  set_body(flow, reply, context, found == densities.end() ? densities[1] : *found, system);
+}
+
+Result<std::string> squeeze_sheet(const wire::Json& json, const Options& options) {
+  Faults faults;
+  const Reply reply(json, "", faults);
+  const std::string hash = wire::sha256(wire::canonical(json));
+  const SqueezeContext context{"", "", "bellhole squeeze " + hash, "reply " + short_id(hash)};
+  const std::string title = "Squeeze sheet: " + reply.at("pipe").text("size");
+  auto bytes = set_on_paper(
+      size_of(options.paper), {title, "Reply " + hash, ""}, [&](Canvas& canvas, std::size_t pages) {
+        const Frame frame{
+            size_of(options.paper),
+            "Bellhole · squeeze sheet",
+            "reply " + short_id(hash),
+            reply.text("engine") + " · the pipe found, the qualified people and the gauge decide",
+            pages,
+            true};
+        Flow flow(canvas, frame);
+        set_squeeze_sheet(flow, frame, reply, context, options.system);
+        return flow.close();
+      });
+  if (faults.first()) return std::unexpected(*faults.first());
+  return bytes;
+}
+
+}  // namespace bellhole::sheets
