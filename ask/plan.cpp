@@ -214,6 +214,19 @@ Result<std::size_t> count_of(const Question& question, std::string_view key, std
   return static_cast<std::size_t>(count.value_or(otherwise));
 }
 
+/// The network with the least pressures that the procedure sets by tier, where they are higher than the map's.
+Network held_to(const procedure::Profile& profile, Network network, std::vector<std::string>& assumed) {
+  for (std::size_t t = 0; t < network.tiers.size(); ++t) {
+    procedure::Case in;
+    in[procedure::Listed::tier] = network.tiers.id[t];
+    const auto least = profile.ruling("plan.pressure_least", in).as<kinds::GaugePressure>();
+    if (!least || *least <= network.tiers.least[t]) continue;
+    network.tiers.least[t] = *least;
+    assumed.push_back(fmt::format("least pressure of tier {}: the procedure's, which is higher than the map's", network.tiers.id[t]));
+  }
+  return network;
+}
+
 /// The findings of the whole answer: its own, and the best plan's with its shut-offs and squeezes, since that
 /// is the plan a reader takes first.
 Findings all_findings(const plan::Answer& answer, const Json& reply) {
@@ -241,11 +254,11 @@ Answer plan(const Question& question) {
   const wire::Object& request = question.request;
   BELLHOLE_TRY(hash, request.need_text("network", "load a network and give its hash"));
   BELLHOLE_TRY(loaded, question.context.library.network(hash));
-  const Network& network = loaded->network;
   BELLHOLE_TRY(units_word, request.text("units"));
   BELLHOLE_TRY(units_which, wire::one_of(units_word.value_or("us"), {"us", "metric"}, "units"));
   const auto system = units_which == 0 ? units::System::us : units::System::metric;
   BELLHOLE_TRY(profile, profile_of(question, "us"));
+  const Network network = held_to(profile, loaded->network, question.assumed);
   BELLHOLE_TRY(kind_word, request.text("kind"));
   if (!kind_word) question.assumed.push_back("planned work, since no kind was given");
   BELLHOLE_TRY(kind, wire::one_of(kind_word.value_or("planned"), {"planned", "emergency"}, "kind"));

@@ -37,11 +37,15 @@ std::optional<Pressure> nearest_to_limit(const network::SteadyState& state, bool
   return best;
 }
 
-/// Findings of a plan that the network has anyway are the answer's, not the plan's.
+/// Findings of a plan that the network has anyway are the answer's, not the plan's; who is out or short is in
+/// the plan's own list.
 Findings only_new(Findings now, const Findings& before) {
   std::set<std::pair<std::string, std::string>> known;
   for (const Finding& finding : before) known.emplace(finding.rule, finding.about);
-  std::erase_if(now, [&](const Finding& finding) { return known.contains({finding.rule, finding.about}); });
+  std::erase_if(now, [&](const Finding& finding) {
+    return known.contains({finding.rule, finding.about}) || finding.rule == "network.customers_out" ||
+           finding.rule == "network.cannot_carry";
+  });
   return now;
 }
 

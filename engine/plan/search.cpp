@@ -61,8 +61,13 @@ Result<Search> search(const network::Model& model, const Places& places, const n
     ++result.proof.examined;
     const Elements elements = elements_of(places, *cut);
     const auto known = plans.find(elements);
-    // Nobody falls short in the best place found so far: a later place on the same elements only costs more.
-    if (known != plans.end() && known->second.evaluation.total == known->second.cut.cost) continue;
+    const std::int64_t emptied = emptied_mm(places, *cut);
+    // Nobody falls short in the best place found so far: a later place on the same elements is better only if it
+    // costs the same and empties less.
+    if (known != plans.end() && known->second.evaluation.total == known->second.cut.cost &&
+        (cut->cost > known->second.cut.cost || emptied >= known->second.emptied_mm)) {
+      continue;
+    }
     if (result.proof.solved >= limits.solves) {
       result.proof.optimal = false;
       result.proof.bound = cut->cost;
@@ -74,10 +79,8 @@ Result<Search> search(const network::Model& model, const Places& places, const n
     ++result.proof.solved;
     BELLHOLE_TRY(evaluation, evaluate(model, places, *cut, base, customer_cost, near));
     if (known == plans.end()) {
-      const auto emptied = emptied_mm(places, *cut);
       plans.emplace(elements, Candidate{std::move(*cut), std::move(evaluation), emptied});
-    } else if (evaluation.total < known->second.evaluation.total) {
-      const auto emptied = emptied_mm(places, *cut);
+    } else if (std::pair(evaluation.total, emptied) < std::pair(known->second.evaluation.total, known->second.emptied_mm)) {
       known->second = {std::move(*cut), std::move(evaluation), emptied};
     }
   }
