@@ -84,45 +84,54 @@ std::optional<std::string> Cells::constant(const std::string& name, const Field&
   return field.value;
 }
 
-std::optional<std::string> Cells::filled(std::string_view name, const Field& field) {
-  if (!field.if_missing) return std::nullopt;
+std::optional<std::string> Cells::filled(std::string_view name) {
+  const auto found = entry_->fields.find(name);
+  if (found == entry_->fields.end() || !found->second.if_missing) return std::nullopt;
+  const Field& field = found->second;
   say("import.assumed", Grade::warn, name, "",
       fmt::format("took {}: {}", *field.if_missing, field.because), true);
   return field.if_missing;
 }
 
-std::optional<std::string> Cells::text(std::string_view name) {
+bool Cells::silent(std::string_view name) const {
   const auto found = entry_->fields.find(name);
-  if (found == entry_->fields.end()) return std::nullopt;
+  if (found == entry_->fields.end()) return true;
+  const Field& field = found->second;
+  if (field.value) return false;
+  if (field.column.empty()) return true;
+  const Cell& cell = feature_->cells[columns_.find(name)->second];
+  if (!cell) return true;
+  const auto code = field.codes.find(*cell);
+  return code != field.codes.end() && (code->second.empty() || code->second == "unknown");
+}
+
+std::optional<std::string> Cells::written(std::string_view name) {
+  if (silent(name)) return std::nullopt;
+  const auto found = entry_->fields.find(name);
   const Field& field = found->second;
   if (field.value) return constant(found->first, field);
   const Cell& cell = feature_->cells[columns_.find(name)->second];
-  if (!cell) return filled(name, field);
   if (field.codes.empty()) return cell;
   const auto code = field.codes.find(*cell);
-  if (code == field.codes.end()) {
-    say("import.unknown_code", Grade::undecided, name, *cell,
-        "the mapping has no such code; taken as unknown");
-    return std::nullopt;
-  }
-  if (code->second.empty() || code->second == "unknown") return filled(name, field);
-  return code->second;
-}
-
-std::optional<std::string> Cells::unreadable(std::string_view field, const std::string& value,
-                                             const Trouble& trouble) {
-  say("import.unreadable", Grade::undecided, field, value,
-      fmt::format("taken as unknown: {}", trouble.fix));
+  if (code != field.codes.end()) return code->second;
+  say("import.unknown_code", Grade::undecided, name, *cell,
+      "the mapping has no such code; taken as unknown");
   return std::nullopt;
 }
 
-std::optional<std::string> Cells::text_with_unit(std::string_view field) {
-  const auto value = text(field);
-  if (!value) return std::nullopt;
+std::optional<std::string> Cells::text(std::string_view name) {
+  return silent(name) ? filled(name) : written(name);
+}
+
+std::string Cells::with_unit(std::string_view field, std::string value) const {
   const std::string& unit = entry_->fields.find(field)->second.unit;
-  // A value that brings its own unit keeps it.
-  const bool bare = !unit.empty() && units::parse_number(*value, field).has_value();
-  return bare ? *value + " " + unit : *value;
+  const bool bare = !unit.empty() && units::parse_number(value, field).has_value();
+  return bare ? value + " " + unit : value;
+}
+
+void Cells::unreadable(std::string_view field, const std::string& value, const Trouble& trouble) {
+  say("import.unreadable", Grade::undecided, field, value,
+      fmt::format("taken as unknown: {}", trouble.fix));
 }
 
 std::optional<double> Cells::number(std::string_view field) {

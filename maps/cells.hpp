@@ -42,11 +42,16 @@ class Cells {
 
   [[nodiscard]] bool has(std::string_view field) const { return entry_->fields.contains(field); }
 
-  // The value of a field, or nothing; nothing is what the map does not say and the mapping does not
-  // fill.
+  /// What the map says of a field, or nothing: it is silent, or says what no code explains.
+  std::optional<std::string> written(std::string_view field);
+  [[nodiscard]] bool silent(std::string_view field) const;
+  /// What the mapping says to take where the map is silent, with a row that says so; or nothing.
+  std::optional<std::string> filled(std::string_view field);
+
+  // The value of a field: as written, or filled where the map is silent.
   std::optional<std::string> text(std::string_view field);
-  /// A bare number with the mapping's unit behind it.
-  std::optional<std::string> text_with_unit(std::string_view field);
+  /// A bare number gets the mapping's unit behind it; a value that brings its own keeps it.
+  [[nodiscard]] std::string with_unit(std::string_view field, std::string value) const;
   std::optional<double> number(std::string_view field);
   template <class Kind>
   Quantity<Kind> quantity(std::string_view field);  ///< nan: nothing
@@ -61,9 +66,7 @@ class Cells {
  private:
   Cells() = default;
   std::optional<std::string> constant(const std::string& name, const Field& field);
-  std::optional<std::string> filled(std::string_view name, const Field& field);
-  std::optional<std::string> unreadable(std::string_view field, const std::string& value,
-                                        const Trouble& trouble);
+  void unreadable(std::string_view field, const std::string& value, const Trouble& trouble);
 
   const RawLayer* layer_ = nullptr;
   const LayerEntry* entry_ = nullptr;
@@ -78,9 +81,9 @@ class Cells {
 template <class Kind>
 Quantity<Kind> Cells::quantity(std::string_view field) {
   const auto nothing = Quantity<Kind>::from_si(std::numeric_limits<double>::quiet_NaN());
-  const auto value = text_with_unit(field);
+  const auto value = text(field);
   if (!value) return nothing;
-  auto read = units::parse<Kind>(*value, field);
+  auto read = units::parse<Kind>(with_unit(field, *value), field);
   if (!read) {
     unreadable(field, *value, read.error());
     return nothing;

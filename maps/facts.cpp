@@ -51,33 +51,34 @@ class FactReader::Row {
   }
 
   std::optional<std::string> text(const char* field) {
-    const auto column = cells_.text(field);
+    const auto column = cells_.written(field);
     const auto coded = from_code(field);
     if (column && coded && *column != *coded) {
       cells_.say("import.contradiction", Grade::undecided, field, *column,
                  fmt::format("the code says {}; the column was believed", *coded));
     }
-    return column ? column : coded;
+    if (column) return column;
+    return coded ? coded : fill(field);
   }
   std::optional<double> number(const char* field) {
     const auto value = text(field);
     if (!value) return std::nullopt;
     const auto number = units::parse_number(*value, field);
     if (number) return *number;
-    cells_.say("import.unreadable", Grade::undecided, field, *value,
-               "taken as unknown: " + number.error().fix);
+    unreadable(field, *value, number.error());
     return std::nullopt;
   }
+  /// As written or coded; not filled, since a length may still follow from others.
   Length length(const char* field) {
-    const Length column = cells_.quantity<kinds::Length>(field);
-    if (std::isfinite(column.si())) return column;
+    if (const auto column = cells_.written(field)) {
+      return parsed(field, cells_.with_unit(field, *column));
+    }
     const auto coded = from_code(field);
-    if (!coded) return column;
-    const auto read = units::parse<kinds::Length>(*coded, field);
-    if (read) return read->value;
-    cells_.say("import.unreadable", Grade::undecided, field, *coded,
-               "taken as unknown: " + read.error().fix);
-    return column;
+    return coded ? parsed(field, *coded) : Length::from_si(unknown);
+  }
+  Length filled_length(const char* field) {
+    const auto value = fill(field);
+    return value ? parsed(field, cells_.with_unit(field, *value)) : Length::from_si(unknown);
   }
   Ternary ternary(const char* field) {
     const Ternary column = cells_.ternary(field);
@@ -88,6 +89,20 @@ class FactReader::Row {
   }
 
  private:
+  /// What the map says and nobody can read is not filled in.
+  std::optional<std::string> fill(const char* field) {
+    return cells_.silent(field) ? cells_.filled(field) : std::nullopt;
+  }
+  Length parsed(const char* field, const std::string& value) {
+    const auto read = units::parse<kinds::Length>(value, field);
+    if (read) return read->value;
+    unreadable(field, value, read.error());
+    return Length::from_si(unknown);
+  }
+  void unreadable(const char* field, const std::string& value, const Trouble& trouble) {
+    cells_.say("import.unreadable", Grade::undecided, field, value,
+               "taken as unknown: " + trouble.fix);
+  }
   std::optional<std::string> from_code(const char* field) const {
     if (code_ == nullptr) return std::nullopt;
     const auto found = code_->fields.find(field);
@@ -185,11 +200,13 @@ PipeFacts FactReader::read(Cells& cells) {
   const auto size = size_of(facts, size_text, cells);
   const Length wall = row.length("wall"), bore = row.length("bore");
   facts.bore = std::isfinite(bore.si()) ? bore : bore_of(facts, size, wall, cells);
-  if (!size_text) {
+  if (!std::isfinite(facts.bore.si())) facts.bore = row.filled_length("bore");
+  if (!size_text && !cells.has("code")) {
     cells.say("import.missing_size", Grade::undecided, "size", "",
               "the map gives no size; it stays unknown");
   }
   facts.roughness = row.length("roughness");
+  if (!std::isfinite(facts.roughness.si())) facts.roughness = row.filled_length("roughness");
   if (!std::isfinite(facts.roughness.si())) facts.roughness = roughness(facts.material, cells);
   facts.year = year_of(cells.text("year"), cells);
   facts.lining = {row.ternary("inserted"), row.ternary("cased"), row.ternary("layered"),

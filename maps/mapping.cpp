@@ -77,7 +77,8 @@ Result<Field> read_field(const Json& json, const std::string& where,
       field.codes.emplace(code, *text);
     }
   }
-  if (field.column.empty() == !field.value.has_value()) {
+  const bool only_if_missing = field.column.empty() && !field.value && field.if_missing;
+  if (field.column.empty() == !field.value.has_value() && !only_if_missing) {
     return bad(where, json.dump(), "give either a column or a value that is the same for all rows");
   }
   if (field.if_missing && field.because.empty()) {

@@ -38,7 +38,7 @@ struct LayerEntry {
   std::string source;  ///< another file than the map, beside the mapping; "" the map
   std::string crs;     ///< of a layer that does not say; "" as the layer says
   std::optional<Only> only;
-  std::optional<Only> leave_out;           ///< rows that are known and not wanted: abandoned, proposed
+  std::optional<Only> leave_out;  ///< rows that are known and not wanted: abandoned, proposed
   std::map<std::string, Field, std::less<>> fields;
   std::optional<Length> reach;     ///< furthest that an element may lie from its main
   std::vector<std::string> tiers;  ///< mains that it may belong to; empty: all

@@ -203,9 +203,9 @@ class CustomerReader {
     return network::none;
   }
   static double slope(Cells& cells) {
-    const auto text = cells.text_with_unit("slope");
+    const auto text = cells.text("slope");
     if (!text) return unknown;
-    const auto read = parse_slope(*text, "slope");
+    const auto read = parse_slope(cells.with_unit("slope", *text), "slope");
     if (read) return *read;
     cells.say("import.unreadable", Grade::undecided, "slope", *text,
               "taken as unknown: " + read.error().fix);
