@@ -41,8 +41,8 @@ void Builder::stations() {
                            {"REG-E", "East station", "F", "D", "42 psig", "REMOTE", "220",
                             "30 psig", "0.06", "50 psig", "N", "Y"}});
   town.stations.push_back({place(avenue(2) - aside, row(4) - 6),
-                           {"REG-L", "Lantern Street district regulator", "D", "L", "10 inWC",
-                            "OWN", "60", "10 psig", "0.15", "14 inWC", "", "N"}});
+                           {"REG-L", "Lantern Street district regulator", "D", "L", "11 inWC",
+                            "OWN", "60", "10 psig", "0.15", "13.5 inWC", "", "N"}});
   // The East station feels the pressure 60 m down Beacon Street.
   town.taps.push_back({place(avenue(8) - 62, row(7) - aside), {"REG-E"}});
 }
