@@ -19,7 +19,9 @@ using network::Network;
 
 std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
+// A crew tapes from at most two things, no further than two lengths of a long tape.
 constexpr std::size_t offsets_shown = 2;
+constexpr double taped_most = 60.0;
 
 std::string compass(network::Point from, network::Point to) {
   constexpr std::array words{"N", "NE", "E", "SE", "S", "SW", "W", "NW"};
@@ -34,8 +36,10 @@ std::vector<Offset> offsets(const Network& network, const Place& place, network:
   const auto& fixed = network.fixed_points;
   for (std::size_t i = 0; i < fixed.size(); ++i) {
     const network::Point from{fixed.x[i], fixed.y[i]};
-    list.push_back({fixed.says[i].empty() ? fixed.id[i] : fixed.says[i],
-                    Length::from_si(std::hypot(point.x - from.x, point.y - from.y)), compass(from, point)});
+    const double distance = std::hypot(point.x - from.x, point.y - from.y);
+    if (distance > taped_most) continue;
+    const std::string name = fixed.says[i].empty() ? fixed.id[i] : fmt::format("{} {}", fixed.says[i], fixed.id[i]);
+    list.push_back({name, Length::from_si(distance), compass(from, point)});
   }
   const std::size_t shown = std::min(offsets_shown, list.size());
   std::ranges::partial_sort(list, list.begin() + static_cast<std::ptrdiff_t>(shown), {}, &Offset::distance);

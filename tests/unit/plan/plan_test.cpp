@@ -186,7 +186,7 @@ TEST(Plan, ARegulatorThatFeelsItsPressureOnTheWorkIsAHalt) {
 
 TEST(Plan, CustomersWhoFallShortCountAsOut) {
   Town town = ring();
-  town.customer("mill", 2, 290, 150000);  // a large draw at the far corner
+  town.customer("mill", 2, 290, 200000);  // a large draw at the far corner
   const Asked asked = ask(town, at(town, "M2", 125));
   const auto& out = asked.answer.plans[0].out;
   EXPECT_TRUE(std::ranges::any_of(out, [](const CustomerOut& o) { return o.cause == OutCause::short_of; }));
