@@ -21,6 +21,7 @@ constexpr std::array entries{
     Entry{"squeeze", squeeze},
     Entry{"pace", pace},
     Entry{"plan", plan},
+    Entry{"check", check},
 };
 
 Reply refused(const Trouble& trouble) {

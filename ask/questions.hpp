@@ -20,5 +20,6 @@ using Answer = Result<wire::Json>;
 Answer squeeze(const Question& question);
 Answer pace(const Question& question);
 Answer plan(const Question& question);
+Answer check(const Question& question);
 
 }  // namespace bellhole::ask

@@ -33,6 +33,7 @@ CLI::App* add_import(CLI::App& app, Import& import) {
   sub->add_option("--mapping", import.mapping, "file that says which layers and columns mean what")->required();
   sub->add_option("--out", import.out, "network file to write")->required();
   sub->add_option("--report", import.report, "also write what was found as a document");
+  sub->add_option("--accept", import.accept, "let the halts of this rule pass, and say so in the network");
   sub->add_flag("--json", import.json, "print what was found as a document");
   return sub;
 }
@@ -40,6 +41,7 @@ CLI::App* add_import(CLI::App& app, Import& import) {
 int run_import(const Import& import, const std::string& self) {
   std::vector<std::string> words{maps_program(self), "import", import.map, "--mapping", import.mapping, "--out", import.out};
   if (!import.report.empty()) words.insert(words.end(), {"--report", import.report});
+  for (const std::string& rule : import.accept) words.insert(words.end(), {"--accept", rule});
   if (import.json) words.emplace_back("--json");
   std::vector<char*> arguments;
   for (std::string& word : words) arguments.push_back(word.data());

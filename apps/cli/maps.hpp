@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace CLI {
 class App;
@@ -11,6 +12,7 @@ namespace bellhole::cli {
 
 struct Import {
   std::string map, mapping, out, report;
+  std::vector<std::string> accept;
   bool json = false;
 };
 

@@ -72,6 +72,7 @@ constexpr std::array bodies{
     Body{"squeeze", squeeze_body},
     Body{"pace", pace_body},
     Body{"plan", plan_body},
+    Body{"check", check_body},
 };
 
 }  // namespace
