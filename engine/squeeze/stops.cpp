@@ -57,8 +57,7 @@ std::optional<double> nearer_ratio(const Stop& stop, const StopQuestion& q) {
 }
 
 std::string why_too_little(const Stop& stop, const Compressions& does, const StopQuestion& q) {
-  if (q.least) {
-    if (does.at_min.si() >= q.least->si() - hair) return {};
+  if (q.least && does.at_min.si() < q.least->si() - hair) {
     return fmt::format("squeezes the thinnest wall by {} only; {} is asked to shut", units::print(does.at_min, q.units),
                        units::print(*q.least, q.units));
   }

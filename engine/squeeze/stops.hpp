@@ -4,9 +4,9 @@
 //   - its label does not name another size or another ratio;
 //   - it does not squeeze the wall of the profile's basis beyond the limit;
 //   - the inner walls meet on the thinnest wall that the pipe can have;
-//   - it squeezes hard enough: to squeeze.compression_least where that is set; else its label names this
-//     size and ratio; else its gap is nearer to the gap wanted here than to the gap wanted for any other
-//     ratio of this size. The last is what sees through a DR 11 stop on DR 13.5 pipe.
+//   - it squeezes the thinnest wall by squeeze.compression_least, where that is set;
+//   - its label names this size and ratio, or its gap is nearer to the gap wanted here than to the one wanted
+//     for any other ratio of this size. This is what sees through a DR 11 stop on DR 13.5 pipe.
 // Of those that fit, the narrowest is chosen.
 #pragma once
 
