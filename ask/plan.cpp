@@ -160,7 +160,7 @@ class Sheets {
     for (const squeeze::Tool& tool : tools_->tools) {
       squeeze::Question with = asked;
       with.tool = tool;
-      with.stops = tools_->stops;
+      if (!tools_->stops.empty()) with.stops = tools_->stops;
       const auto assessed = squeeze::assess(with, profile_, system_);
       if (!assessed) continue;
       const int now = static_cast<int>(verdict_of(assessed->findings));
