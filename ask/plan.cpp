@@ -161,7 +161,7 @@ class Sheets {
       squeeze::Question with = asked;
       with.tool = tool;
       if (!tools_->stops.empty()) with.stops = tools_->stops;
-      const auto assessed = squeeze::assess(with, profile_, system_);
+      const auto assessed = assessed_of(with);
       if (!assessed) continue;
       const int now = static_cast<int>(verdict_of(assessed->findings));
       if (!first && now <= grade) continue;
@@ -173,8 +173,15 @@ class Sheets {
   }
 
  private:
+  /// Without "no place is looked for": the plan has looked, on the map.
+  [[nodiscard]] Result<squeeze::Sheet> assessed_of(const squeeze::Question& asked) const {
+    auto assessed = squeeze::assess(asked, profile_, system_);
+    if (assessed) std::erase_if(assessed->findings, [](const Finding& finding) { return finding.rule == "squeeze.place"; });
+    return assessed;
+  }
+
   [[nodiscard]] Json sheet(const squeeze::Question& asked) const {
-    const auto assessed = squeeze::assess(asked, profile_, system_);
+    const auto assessed = assessed_of(asked);
     Json json;
     if (!assessed) {  // a ratio on the map that the size does not have: said, and nothing computed
       Finding finding{.rule = "squeeze.pipe", .grade = Grade::halt, .says = fmt::format("{}: {}", assessed.error().value, assessed.error().fix),

@@ -22,7 +22,7 @@ std::string shutoff_text(const Json& shutoff, System system) {
   out += '\n';
   for (const Json& offset : shutoff.at("offsets")) {
     const std::string toward = word(offset, "toward");
-    out += fmt::format("         {} {}of {}\n", shown<kinds::Length>(offset, "distance", system), toward.empty() ? "" : toward + " ", word(offset, "from"));
+    out += fmt::format("         {} {} {}\n", shown<kinds::Length>(offset, "distance", system), toward.empty() ? "from" : toward + " of", word(offset, "from"));
   }
   if (const Json& sheet = shutoff.at("squeeze"); sheet.is_object()) {
     out += fmt::format("         gap between the bars {}; sheet reads {}\n", shown<kinds::Length>(sheet, "stop_gap", system), word(sheet, "verdict"));
