@@ -8,6 +8,7 @@
 #include <set>
 
 #include "gas/gas.hpp"
+#include "maps/lines.hpp"
 #include "maps/two_way.hpp"
 
 namespace bellhole::maps {
@@ -36,10 +37,11 @@ class Builder {
                      "no main of the map could be used; the report says why");
     }
     joined_ = join_ends(mains_, nodes, mapping_.snap.si(), report_);
-    check_directions();
     Splitter splitter(mains_, joined_, mapping_, report_);
-    splitter.tees();
-    splitter.crossings();
+    if (!mapping_.already_imported) {
+      splitter.tees();
+      splitter.crossings();
+    }
     BELLHOLE_TRY(stations, read_stations(mapping_, in_.layers, splitter, joined_, report_));
     halt_if_open(splitter.not_snapping());
     pieces_ = splitter.pieces();
@@ -66,7 +68,7 @@ class Builder {
   void head() {
     net_.name = mapping_.name.empty() ? in_.imported_from : mapping_.name;
     net_.crs = in_.crs;
-    net_.imported_from = in_.imported_from;
+    net_.imported_from = mapping_.already_imported ? mapping_.imported_from : in_.imported_from;
     net_.map_date = mapping_.map_date;
     if (net_.map_date.empty())
       say("import.map_date", Grade::warn, "map_date", "",
@@ -135,29 +137,6 @@ class Builder {
     });
   }
 
-  void check_directions() {
-    for (std::size_t m = 0; m < mains_.size(); ++m) {
-      Main& main = mains_[m];
-      if (main.from_node.empty() && main.to_node.empty()) continue;
-      const std::string from = joined_.joints[joined_.ends[m][0]].id,
-                        to = joined_.joints[joined_.ends[m][1]].id;
-      if (from == main.from_node && to == main.to_node) continue;
-      const bool turned = from == main.to_node && to == main.from_node;
-      if (turned) {
-        std::ranges::reverse(main.line);
-        std::swap(joined_.ends[m][0], joined_.ends[m][1]);
-      }
-      report_.add({turned ? "import.reversed" : "import.other_nodes",
-                   turned ? Grade::info : Grade::undecided, main.layer, main.label, "from_node",
-                   fmt::format("{} to {}", main.from_node, main.to_node),
-                   turned ? std::string("the line was drawn the other way and was turned round")
-                          : fmt::format("the line runs from {} to {}; the line was believed",
-                                        from.empty() ? "a joint without id" : from,
-                                        to.empty() ? "a joint without id" : to),
-                   "pipe " + main.id, false});
-    }
-  }
-
   void halt_if_open(std::size_t open) {
     const double share =
         static_cast<double>(open + far_) / static_cast<double>(mains_.size() + far_);
@@ -184,6 +163,19 @@ class Builder {
     }
   }
 
+  /// The map's own nodes as on the map, then the joints that import found.
+  std::vector<std::size_t> in_order() const {
+    std::vector<std::size_t> order;
+    for (std::size_t j = 0; j < joined_.joints.size(); ++j) {
+      if (!joined_.joints[j].merged) order.push_back(j);
+    }
+    std::ranges::stable_sort(order, {}, [&](std::size_t j) {
+      const std::size_t own = joined_.joints[j].map_order;
+      return own == 0 ? joined_.joints.size() + 1 : own;
+    });
+    return order;
+  }
+
   Result<bool> assemble_nodes() {
     node_of_.assign(joined_.joints.size(), network::none);
     std::set<std::string, std::less<>> taken;
@@ -192,9 +184,9 @@ class Builder {
     }
     std::size_t made = 0, number = 0, level = 0;
     std::vector<XY> places;
-    for (std::size_t j = 0; j < joined_.joints.size(); ++j) {
-      const Joint& joint = joined_.joints[j];
-      if (joint.merged) continue;
+    for (const std::size_t j : in_order()) {
+      Joint& joint = joined_.joints[j];
+      joint.at = {kept(joint.at.x), kept(joint.at.y)};
       node_of_[j] = static_cast<Index>(net_.nodes.size());
       std::string id = joint.id;
       while (id.empty()) {
@@ -228,7 +220,9 @@ class Builder {
   void assemble_pipes() {
     network::Pipes& p = net_.pipes;
     p.first.push_back(0);
-    for (const Piece& piece : pieces_) {
+    for (Piece& piece : pieces_) {
+      for (XY& point : piece.line) point = {kept(point.x), kept(point.y)};
+      drop_repeats(piece.line);
       const Main& main = mains_[piece.main];
       const PipeFacts& facts = main.facts;
       p.id.push_back(piece.parts == 1 ? main.id : fmt::format("{}/{}", main.id, piece.part + 1));
@@ -285,6 +279,7 @@ class Builder {
       }
     }
     report_.sort();
+    if (mapping_.already_imported) return true;
     take_notes(
         report_, [&](const std::string& element) { return elements_of(places, element); }, net_);
     return true;

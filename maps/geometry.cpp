@@ -17,6 +17,10 @@ constexpr double most_steps = 4096.0;
 
 }  // namespace
 
+double kept(double metres) {
+  return std::round(metres * coordinate_steps_per_m) / coordinate_steps_per_m;
+}
+
 double distance(XY a, XY b) { return std::hypot(b.x - a.x, b.y - a.y); }
 
 double length(std::span<const XY> line) {

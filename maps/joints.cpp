@@ -39,9 +39,11 @@ struct Cluster {
 class Joiner {
  public:
   Joiner(std::vector<Main>& mains, const std::vector<MapNode>& nodes, double snap, Report& report)
-      : mains_(mains), snap_(snap), report_(report) {
+      : mains_(mains), nodes_(nodes), snap_(snap), report_(report) {
+    for (std::size_t n = 0; n < nodes.size(); ++n) node_by_id_.emplace(nodes[n].id, n);
+    for (Main& main : mains_) check_direction(main);
     gather();
-    add_nodes(nodes);
+    add_nodes();
   }
 
   Joined run() {
@@ -52,22 +54,58 @@ class Joiner {
   }
 
  private:
+  /// The map's own node of this name, if it lies where the line ends.
+  const MapNode* named(const std::string& id, XY at) const {
+    const auto found = node_by_id_.find(id);
+    if (found == node_by_id_.end() || distance(nodes_[found->second].at, at) > snap_)
+      return nullptr;
+    return &nodes_[found->second];
+  }
+  /// A line that was drawn from its `to` node to its `from` node is turned round.
+  void check_direction(Main& main) {
+    if (main.from_node.empty() && main.to_node.empty()) return;
+    const XY first = main.line.front(), last = main.line.back();
+    if (named(main.from_node, first) != nullptr && named(main.to_node, last) != nullptr) return;
+    const bool turned =
+        named(main.from_node, last) != nullptr && named(main.to_node, first) != nullptr;
+    if (turned) std::ranges::reverse(main.line);
+    report_.add({turned ? "import.reversed" : "import.other_nodes",
+                 turned ? Grade::info : Grade::undecided, main.layer, main.label, "from_node",
+                 fmt::format("{} to {}", main.from_node, main.to_node),
+                 turned ? "the line was drawn the other way and was turned round"
+                        : "the line does not end at these nodes; the line was believed",
+                 "pipe " + main.id, false});
+  }
+
+  /// Ends at one place in one tier are one spot; ends that name a node of the map are that node's.
   void gather() {
     for (std::size_t m = 0; m < mains_.size(); ++m) {
       for (const bool last : {false, true}) {
         const XY at = last ? mains_[m].line.back() : mains_[m].line.front();
-        const auto [found, fresh] =
-            spot_at_.try_emplace({at.x, at.y, mains_[m].tier}, spots_.size());
-        if (fresh) spots_.push_back({.at = at, .tier = mains_[m].tier, .ends = {}});
-        spots_[found->second].ends.push_back(ends_.size());
-        spot_of_end_.push_back(found->second);
+        const MapNode* node = named(last ? mains_[m].to_node : mains_[m].from_node, at);
+        const std::size_t spot =
+            node != nullptr ? spot_of(*node, mains_[m].tier) : spot_at(at, mains_[m].tier);
+        spots_[spot].ends.push_back(ends_.size());
+        spot_of_end_.push_back(spot);
         ends_.push_back({m, last, at, mains_[m].tier});
       }
     }
   }
-  /// A node of the map draws the spots of its tier, or of every tier when it does not say.
-  void add_nodes(const std::vector<MapNode>& nodes) {
-    for (const MapNode& node : nodes) {
+  std::size_t spot_at(XY at, network::Index tier) {
+    const auto [found, fresh] = spot_at_.try_emplace({at.x, at.y, tier}, spots_.size());
+    if (fresh) spots_.push_back({.at = at, .tier = tier, .ends = {}});
+    return found->second;
+  }
+  std::size_t spot_of(const MapNode& node, network::Index tier) {
+    const auto [found, fresh] = spot_of_node_.try_emplace(&node, spots_.size());
+    if (fresh) spots_.push_back({.at = node.at, .tier = tier, .ends = {}, .node = &node});
+    return found->second;
+  }
+  /// A node of the map that no main names draws the spots of its tier, or of every tier when it
+  /// does not say.
+  void add_nodes() {
+    for (const MapNode& node : nodes_) {
+      if (spot_of_node_.contains(&node)) continue;
       auto found = node.tier == network::none
                        ? spot_at_.lower_bound({node.at.x, node.at.y, network::none})
                        : spot_at_.find({node.at.x, node.at.y, node.tier});
@@ -226,6 +264,7 @@ class Joiner {
     joint.exact = weight(*best) > 1 || best->node != nullptr;
     if (best->node != nullptr) {
       joint.id = best->node->id;
+      joint.map_order = static_cast<std::size_t>(best->node - nodes_.data()) + 1;
       joint.elevation = best->node->elevation;
       if (joint.ends == 0) joint.tier = best->node->tier;
     }
@@ -244,11 +283,14 @@ class Joiner {
   }
 
   std::vector<Main>& mains_;
+  const std::vector<MapNode>& nodes_;
   double snap_;
   Report& report_;
   std::vector<End> ends_;
   std::vector<Spot> spots_;
+  std::map<std::string, std::size_t, std::less<>> node_by_id_;
   std::map<Place, std::size_t> spot_at_;
+  std::map<const MapNode*, std::size_t> spot_of_node_;
   std::vector<std::size_t> spot_of_end_;
   std::vector<std::size_t> cluster_of_;
   std::vector<Cluster> clusters_;

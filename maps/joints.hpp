@@ -15,11 +15,12 @@ namespace bellhole::maps {
 struct Joint {
   XY at;
   network::Index tier = network::none;
-  std::size_t ends = 0;  ///< ends of mains here
-  bool exact = false;    ///< two ends or more are drawn at one place, or the map has the node
-  bool merged = false;   ///< went over into another joint; it is no node
-  std::string id;        ///< the map's own, or "" until assembled
-  Length elevation;      ///< nan: unknown
+  std::size_t ends = 0;       ///< ends of mains here
+  bool exact = false;         ///< two ends or more are drawn at one place, or the map has the node
+  bool merged = false;        ///< went over into another joint; it is no node
+  std::string id;             ///< the map's own, or "" until assembled
+  std::size_t map_order = 0;  ///< of the map's own nodes: their order there, from 1; else 0
+  Length elevation;           ///< nan: unknown
 };
 
 /// A node that the map has of its own.

@@ -33,12 +33,6 @@ bool usable(const RawFeature& feature, Shape wanted, Cells& cells) {
   return true;
 }
 
-std::size_t drop_repeats(Line& line) {
-  const auto before = line.size();
-  line.erase(std::ranges::unique(line).begin(), line.end());
-  return before - line.size();
-}
-
 /// Strings parts together whose ends meet, turning a part round where it must be.
 std::vector<Line> strung(std::vector<Line> parts, double snap, std::size_t& joined,
                          std::size_t& turned) {
@@ -85,6 +79,12 @@ std::vector<Line> string_all(std::vector<Line> parts, double snap, std::size_t& 
 }
 
 }  // namespace
+
+std::size_t drop_repeats(Line& line) {
+  const auto before = line.size();
+  line.erase(std::ranges::unique(line).begin(), line.end());
+  return before - line.size();
+}
 
 std::vector<Line> clean_lines(const RawFeature& feature, double snap, Cells& cells) {
   if (!usable(feature, Shape::line, cells)) return {};

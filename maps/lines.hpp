@@ -14,6 +14,10 @@ namespace bellhole::maps {
 /// taken out.
 std::vector<Line> clean_lines(const RawFeature& feature, double snap, Cells& cells);
 
+/// Takes repeated points out of a line and answers how many there were. A line without length keeps
+/// one point.
+std::size_t drop_repeats(Line& line);
+
 /// The place of a point feature, or nothing with a row that says why. Of several points the first
 /// is taken.
 std::optional<XY> clean_point(const RawFeature& feature, Cells& cells);

@@ -6,8 +6,12 @@
 #include <exception>
 #include <nlohmann/json.hpp>
 
+#include "maps/export_network.hpp"
+#include "maps/export_plan.hpp"
 #include "maps/files.hpp"
 #include "maps/import.hpp"
+#include "maps/write.hpp"
+#include "network/check.hpp"
 #include "wire/json.hpp"
 #include "wire/network_file.hpp"
 
@@ -17,9 +21,12 @@ namespace {
 /// Rows of one rule that are printed before the rest is only counted.
 constexpr std::size_t most_rows = 12;
 
+/// No reply or network is larger.
+constexpr std::size_t most_bytes = std::size_t{1} << 30;
+
 struct Arguments {
   ImportRequest import;
-  std::string out, report;
+  std::string in, out, report, mapping;
   bool json = false;
 };
 
@@ -75,18 +82,59 @@ void add_import(CLI::App& app, Arguments& arguments) {
   sub->add_flag("--json", arguments.json, "print the report as a document");
 }
 
+Result<bool> export_plan(const Arguments& arguments) {
+  BELLHOLE_TRY(bytes, read_file(arguments.in, most_bytes));
+  BELLHOLE_TRY(plan, plan_tables(bytes, base_name(arguments.in)));
+  if (arguments.out.ends_with(".gpkg"))
+    return write_geopackage(arguments.out, plan.crs, plan.tables);
+  if (arguments.out.ends_with(".geojson")) {
+    BELLHOLE_TRY(projection, Projection::of(plan.crs, plan.lon, plan.lat));
+    return write_geojson(arguments.out, projection, plan.tables);
+  }
+  return trouble(Code::unreadable_value, "--out", arguments.out,
+                 "name a file that ends in .gpkg or .geojson");
+}
+
+Result<bool> export_network(const Arguments& arguments) {
+  if (!arguments.out.ends_with(".gpkg"))
+    return trouble(Code::unreadable_value, "--out", arguments.out,
+                   "name a file that ends in .gpkg");
+  BELLHOLE_TRY(bytes, read_file(arguments.in, most_bytes));
+  BELLHOLE_TRY(network, wire::read_network(bytes, base_name(arguments.in)));
+  BELLHOLE_TRY(fits, network::check_columns(network));
+  static_cast<void>(fits);
+  BELLHOLE_TRY(written, write_geopackage(arguments.out, network.crs, network_tables(network)));
+  if (arguments.mapping.empty()) return written;
+  return write_file(arguments.mapping, network_mapping(network));
+}
+
+void add_exports(CLI::App& app, Arguments& arguments) {
+  CLI::App* plan =
+      app.add_subcommand("export", "write a plan (a reply of `bellhole plan --json`) as a map");
+  plan->add_option("PLAN", arguments.in, "reply document")->required();
+  plan->add_option("--out", arguments.out, "map to write: FILE.gpkg or FILE.geojson")->required();
+  CLI::App* network = app.add_subcommand("export-network", "write a network as a map again");
+  network->add_option("NETWORK", arguments.in, "network file, as `import` wrote it")->required();
+  network->add_option("--out", arguments.out, "map to write: FILE.gpkg")->required();
+  network->add_option("--mapping", arguments.mapping, "also write the mapping that reads it back");
+}
+
 int main_of(int argc, char** argv) {
   CLI::App app("Bellhole's maps: from a company's map to a network, and back.", "bellhole-maps");
   app.set_version_flag("--version", std::string(wire::engine_version()));
   app.require_subcommand(1);
   Arguments arguments;
   add_import(app, arguments);
+  add_exports(app, arguments);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? 0 : 2;
   }
-  return import(arguments);
+  if (app.got_subcommand("import")) return import(arguments);
+  const auto done =
+      app.got_subcommand("export") ? export_plan(arguments) : export_network(arguments);
+  return done ? 0 : refuse(done.error(), false);
 }
 
 }  // namespace

@@ -62,7 +62,7 @@ class MainReader {
     double whole = 0.0;
     for (const Line& line : lines) whole += length(line);
     for (Main& part : parts) {
-      part.recorded = main.recorded * length(part.line) / whole;
+      part.recorded = lines.size() == 1 ? main.recorded : main.recorded * length(part.line) / whole;
       part.facts = main.facts;
       part.two_way = main.two_way;
       part.from_node = main.from_node;

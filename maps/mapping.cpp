@@ -384,6 +384,10 @@ Result<bool> read_head(const Object& document, Mapping& mapping) {
   mapping.name = name.value_or("");
   mapping.map_date = date.value_or("");
   mapping.crs = crs.value_or("");
+  BELLHOLE_TRY(already, document.flag("already_imported"));
+  BELLHOLE_TRY(from, document.text("imported_from"));
+  mapping.already_imported = already.value_or(false);
+  mapping.imported_from = from.value_or("");
   BELLHOLE_TRY(barometer, optional_quantity(document, "barometer", mapping.barometer));
   BELLHOLE_TRY(altitude, optional_quantity(document, "datum_altitude", mapping.datum_altitude));
   static_cast<void>(barometer);

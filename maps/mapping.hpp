@@ -89,6 +89,10 @@ struct Mapping {
   Length station_reach;  ///< how far the two sides of a regulator station may lie from its point
   double most_not_snapping = 0.1;  ///< fraction of mains with open ends at which the import halts
   bool join_crossings = false;
+  /// The map was written by `export-network`: mains are joined by the nodes that they name and not
+  /// otherwise, its notes come with it, and what this import finds stands in the report only.
+  bool already_imported = false;
+  std::string imported_from;  ///< of an exported network: the map that it once came from
   std::vector<TierEntry> tiers;
   std::vector<ShapeEntry> shapes;
   std::map<std::string, std::map<std::string, PipeCode, std::less<>>, std::less<>> pipe_codes;

@@ -242,9 +242,11 @@ Result<bool> read_features(Build build) {
                 const double whole = build.network.pipes.length[at(place->pipe)].si();
                 double begin = place->station.si(), end = begin;
                 if (from_to) {
-                  const double extent = cells.quantity<kinds::Length>("end").si() -
-                                        cells.quantity<kinds::Length>("begin").si();
-                  if (extent > 0.0) end = std::min(begin + extent, whole);
+                  // A feature stays as long as it is recorded, wherever its main was split.
+                  const double first = cells.quantity<kinds::Length>("begin").si();
+                  const double last = cells.quantity<kinds::Length>("end").si();
+                  if (last > first)
+                    end = std::min(begin == first ? last : begin + (last - first), whole);
                 } else if (const double extent = cells.quantity<kinds::Length>("length").si();
                            extent > 0.0) {
                   begin = std::max(0.0, place->station.si() - extent / 2.0);

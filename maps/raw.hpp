@@ -48,6 +48,9 @@ struct RawLayer {
 
 /// Coordinates are kept to a tenth of a millimetre, so that the same map gives the same network
 /// whatever projection library read it.
-inline constexpr double coordinate_step_m = 1e-4;
+inline constexpr double coordinate_steps_per_m = 1e4;
+
+/// A coordinate as it is kept.
+double kept(double metres);
 
 }  // namespace bellhole::maps

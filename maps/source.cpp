@@ -1,6 +1,5 @@
 #include "maps/source.hpp"
 
-#include <cpl_error.h>
 #include <fmt/format.h>
 #include <gdal_priv.h>
 #include <ogrsf_frmts.h>
@@ -9,32 +8,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "maps/gdal_errors.hpp"
+
 namespace bellhole::maps {
 namespace {
-
-/// Collects what GDAL has to say while it lives, instead of letting it print.
-class Listening {
- public:
-  Listening() {
-    CPLPushErrorHandlerEx(&Listening::hear, this);
-    CPLErrorReset();
-  }
-  ~Listening() { CPLPopErrorHandler(); }
-  Listening(const Listening&) = delete;
-  Listening& operator=(const Listening&) = delete;
-  [[nodiscard]] bool failed() const { return failed_; }
-  [[nodiscard]] const std::string& said() const { return said_; }
-
- private:
-  static void CPL_STDCALL hear(CPLErr level, CPLErrorNum, const char* text) {
-    auto* self = static_cast<Listening*>(CPLGetErrorHandlerUserData());
-    if (level < CE_Failure) return;
-    self->failed_ = true;
-    if (self->said_.empty()) self->said_ = text;
-  }
-  bool failed_ = false;
-  std::string said_;
-};
 
 struct SrsEnd {
   void operator()(OGRSpatialReference* srs) const { srs->Release(); }
@@ -82,8 +59,6 @@ bool in_metres(const OGRSpatialReference& srs) {
 
 /// No projected system of this world has coordinates beyond this.
 constexpr double furthest_m = 1e9;
-
-double kept(double value) { return std::round(value / coordinate_step_m) * coordinate_step_m; }
 
 std::string text_of(const OGRFeature& feature, int i) {
   const OGRFieldDefn* column = feature.GetFieldDefnRef(i);
@@ -230,7 +205,7 @@ Projection& Projection::operator=(Projection&&) noexcept = default;
 const std::string& Projection::name() const { return inside_->name; }
 
 Result<Projection> Projection::of(const std::string& name, double lon, double lat) {
-  const Listening gdal;
+  const GdalErrors gdal;
   auto inside = std::make_unique<Inside>();
   inside->name = name;
   inside->srs = srs_of(name);
@@ -259,14 +234,14 @@ Result<Projection> Projection::of(const std::string& name, double lon, double la
 }
 
 Result<bool> Projection::to_degrees(std::vector<XY>& points) const {
-  const Listening gdal;
+  const GdalErrors gdal;
   for (auto& point : points) {
     if (inside_->to_degrees->Transform(1, &point.x, &point.y) == 0) {
       return trouble(Code::bad_geometry, "crs", inside_->name,
                      "a node cannot be given in degrees: " + gdal.said());
     }
-    constexpr double step = 1e-9;  // degrees: a tenth of a millimetre on the ground
-    point = {std::round(point.x / step) * step, std::round(point.y / step) * step};
+    constexpr double steps = 1e9;  // a billionth of a degree is a tenth of a millimetre
+    point = {std::round(point.x * steps) / steps, std::round(point.y * steps) / steps};
   }
   return true;
 }
@@ -296,7 +271,7 @@ Result<Source> Source::open(const std::string& path) {
     return true;
   }();
   static_cast<void>(ready);
-  const Listening gdal;
+  const GdalErrors gdal;
   auto inside = std::make_unique<Inside>();
   inside->path = path;
   inside->set.reset(GDALDataset::Open(path.c_str(), GDAL_OF_VECTOR | GDAL_OF_READONLY));
@@ -316,7 +291,7 @@ std::vector<std::string> Source::layers() const {
 
 Result<LayerHead> Source::head(const std::string& name, const std::string& crs,
                                const std::string& where) {
-  const Listening gdal;
+  const GdalErrors gdal;
   OGRLayer* layer = inside_->layer(name);
   if (layer == nullptr) {
     return trouble(Code::bad_mapping, where, name,
@@ -338,7 +313,7 @@ Result<LayerHead> Source::head(const std::string& name, const std::string& crs,
 Result<XY> Source::middle(const std::string& name, const std::string& crs,
                           const std::string& where) {
   BELLHOLE_TRY(head, this->head(name, crs, where));
-  const Listening gdal;
+  const GdalErrors gdal;
   OGRLayer* layer = inside_->layer(name);
   std::vector<double> x, y;
   layer->ResetReading();
@@ -374,7 +349,7 @@ Result<XY> Source::middle(const std::string& name, const std::string& crs,
 Result<RawLayer> Source::read(const std::string& name, const std::string& crs,
                               const Projection& into, const std::string& where) {
   BELLHOLE_TRY(head, this->head(name, crs, where));
-  const Listening gdal;
+  const GdalErrors gdal;
   OGRLayer* layer = inside_->layer(name);
   RawLayer out{
       .name = name, .crs = head.crs, .projected_here = false, .columns = {}, .features = {}};

@@ -178,6 +178,25 @@ void Splitter::crossings() {
   }
 }
 
+std::size_t Splitter::new_joint(XY at, network::Index tier) {
+  joined_.joints.push_back(
+      {.at = at, .tier = tier, .ends = 0, .exact = true, .elevation = Length::from_si(NAN)});
+  owners_.emplace_back();
+  cuts_at_.push_back(0);
+  return joined_.joints.size() - 1;
+}
+
+/// The joint that a main already has at a place.
+std::optional<std::size_t> Splitter::joint_on(std::size_t main, XY at) const {
+  for (const std::size_t joint : joined_.ends[main]) {
+    if (distance(joined_.joints[joint].at, at) <= exact_m) return joint;
+  }
+  for (const Cut& cut : cuts_[main]) {
+    if (distance(joined_.joints[cut.joint].at, at) <= exact_m) return cut.joint;
+  }
+  return std::nullopt;
+}
+
 void Splitter::cross(std::size_t a, std::size_t b, XY at) {
   const double near = std::max(mapping_.snap.si(), exact_m);
   const auto joined_here = [&](std::size_t joint) {
@@ -197,16 +216,13 @@ void Splitter::cross(std::size_t a, std::size_t b, XY at) {
                  "no joint is mapped there and none was made", name_of(main), false});
     return;
   }
-  const std::size_t joint = joined_.joints.size();
-  joined_.joints.push_back({.at = at,
-                            .tier = main.tier,
-                            .ends = 0,
-                            .exact = true,
-                            .id = "",
-                            .elevation = Length::from_si(NAN)});
-  owners_.emplace_back();
-  cuts_at_.push_back(0);
-  for (const std::size_t m : {a, b}) add_cut(m, foot_on(mains_[m].line, at).station, joint);
+  auto there = joint_on(a, at);
+  if (!there) there = joint_on(b, at);
+  const std::size_t joint = there ? *there : new_joint(at, main.tier);
+  for (const std::size_t m : {a, b}) {
+    if (!ends_on(m, joint) && !cut_at(m, joint))
+      add_cut(m, foot_on(mains_[m].line, at).station, joint);
+  }
   report_.add({"import.crossing_joined", Grade::warn, main.layer, main.label, "geometry",
                fmt::format("crosses {} at {:.1f}, {:.1f}", mains_[b].label, at.x, at.y),
                "joined there, because the mapping says that crossings are joints", name_of(main),
@@ -229,15 +245,8 @@ std::optional<std::size_t> Splitter::joint_near(XY place, network::Index tier, d
   const Near& near = mains.front();
   const bool joint_will_do = best && best_away <= near.foot.away + mapping_.snap.si();
   if (joint_will_do || !inside(near.main, near.foot)) return best;
-  const std::size_t joint = joined_.joints.size();
-  joined_.joints.push_back({.at = near.foot.at,
-                            .tier = tier,
-                            .ends = 0,
-                            .exact = true,
-                            .id = "",
-                            .elevation = Length::from_si(NAN)});
-  owners_.emplace_back();
-  cuts_at_.push_back(0);
+  if (const auto there = joint_on(near.main, near.foot.at)) return there;
+  const std::size_t joint = new_joint(near.foot.at, tier);
   add_cut(near.main, near.foot.station, joint);
   return joint;
 }

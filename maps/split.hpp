@@ -61,6 +61,8 @@ class Splitter {
   void move_onto(std::size_t joint, const Near& near);
   bool tied(std::size_t joint, const Near& near, double reach) const;
   void report_gaps(std::size_t joint);
+  std::size_t new_joint(XY at, network::Index tier);
+  std::optional<std::size_t> joint_on(std::size_t main, XY at) const;
   void cross(std::size_t a, std::size_t b, XY at);
 
   std::vector<Main>& mains_;
