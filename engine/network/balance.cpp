@@ -9,16 +9,15 @@
 namespace bellhole::network {
 namespace {
 
-constexpr double source_gives = 1e-9;      // of the potential, at the whole flow
-constexpr double regulator_gives = 1e-7;
-constexpr double flow_tolerance = 1e-10;   // of the whole flow
+constexpr double flow_tolerance = 1e-9;   // of the whole flow
 constexpr double pressure_tolerance_pa = 1e-5;
 constexpr double guess_reynolds = 12000.0;
-/// Wide open, a regulator's loss has this share linear in the flow, so that one without flow has a slope.
-constexpr double linear_share = 1e-4;
-/// Ties every unknown to the ground in the matrix alone (never in the balance), so that a part whose only
-/// regulator stands closed still has a step.
-constexpr double ground = 1e-10;
+/// Ties every unknown to the ground in the matrix alone (never in the balance), so that a part whose only regulator
+/// stands closed still has a step. More only where the matrix is singular without.
+constexpr double least_ground = 1e-16;
+constexpr double most_ground = 1e-6;
+/// A regulator opens wide when it would need this much more fall than there is, of its set point's potential.
+constexpr double mode_tolerance = 1e-7;
 constexpr int most_reversals = 3;
 
 }  // namespace
@@ -33,9 +32,11 @@ Balance::Balance(const Model::Prepared& prepared, const Skeleton& skeleton, cons
       matrix_(skeleton.pattern) {
   live_.resize(skeleton.size());
   for (std::size_t i = 0; i < skeleton.size(); ++i) live_[i] = laid.live[at(skeleton.point[i])];
-  add_sources();
-  add_valves();
-  if (delivery == Delivery::falls_off) add_draws();
+  Equipment equipment = make_equipment(prepared, skeleton, laid);
+  sources_ = std::move(equipment.sources);
+  valves_ = std::move(equipment.valves);
+  level_ = equipment.level;
+  if (delivery == Delivery::falls_off) draws_ = make_draws(prepared, skeleton, laid);
   potential_.assign(skeleton.size(), level_);
   flow_.assign(skeleton.chains(), 0.0);
   gain_.assign(skeleton.chains(), 0.0);
@@ -43,80 +44,7 @@ Balance::Balance(const Model::Prepared& prepared, const Skeleton& skeleton, cons
   mass_.assign(skeleton.size(), 0.0);
   draw_slope_.assign(skeleton.size(), 0.0);
   step_.assign(skeleton.size(), 0.0);
-}
-
-void Balance::add_sources() {
-  const auto& sources = prepared_.network->sources;
-  for (std::size_t s = 0; s < sources.size(); ++s) {
-    if (laid_.source_shut[s] != 0) continue;
-    const Index node = sources.node[s];
-    SourceItem item{.index = s, .node = skeleton_.core[at(node)]};
-    item.rest = laid_.altitude.reduced(sources.pressure[s].si(), prepared_.points.height[at(node)]);
-    item.stiffness = laid_.scale / (source_gives * item.rest);
-    const double capacity = sources.capacity[s].si() * prepared_.kg_per_std_m3;
-    item.capacity = std::isnan(capacity) ? std::numeric_limits<double>::infinity() : capacity;
-    item.soft = std::max(0.01 * capacity, 1e-6 * laid_.scale) / item.rest;
-    level_ = std::max(level_, item.rest);
-    sources_.push_back(item);
-  }
-}
-
-void Balance::add_valves() {
-  const auto& regulators = prepared_.network->regulators;
-  for (std::size_t r = 0; r < regulators.size(); ++r) {
-    const Index inlet = regulators.inlet[r], outlet = regulators.outlet[r];
-    if (laid_.regulator_shut[r] != 0 || laid_.live[at(inlet)] == 0) continue;
-    const Index tap = prepared_.points.of_tap[r];
-    const double height = prepared_.points.height[at(tap)];
-    ValveItem item{.index = r};
-    item.inlet = skeleton_.core[at(inlet)];
-    item.outlet = skeleton_.core[at(outlet)];
-    item.felt = laid_.live[at(tap)] != 0 ? skeleton_.core[at(tap)] : none;
-    item.dead = laid_.altitude.reduced(0.0, height);
-    item.rest = laid_.altitude.reduced(regulators.set_point[r].si(), height);
-    item.stiffness = laid_.scale / (regulator_gives * item.rest);
-    item.parted = laid_.tap_parted[r] != 0;
-    item.may_reverse = regulators.blocks_reverse[r] != Ternary::yes;
-    const double capacity = regulators.capacity[r].si() * prepared_.kg_per_std_m3;
-    if (capacity > 0.0) {
-      const double least = regulators.least_inlet[r].si();
-      const double design = std::isnan(least) ? prepared_.supply[r] : least;
-      const double from = laid_.altitude.reduced(design, prepared_.points.height[at(inlet)]);
-      const double loss = std::max(from - item.rest, 0.01 * item.rest);
-      item.square = (1.0 - linear_share) * loss / (capacity * capacity);
-      item.linear = linear_share * loss / capacity;
-    } else {
-      item.linear = 1e-8 * item.rest / laid_.scale;
-    }
-    valves_.push_back(item);
-  }
-}
-
-void Balance::add_draws() {
-  const auto& customers = prepared_.network->customers;
-  for (std::size_t c = 0; c < customers.size(); ++c) {
-    const Index point = prepared_.points.of_customer[c];
-    if (laid_.live[at(point)] == 0 || laid_.wanted[c] <= 0.0) continue;
-    const double height = prepared_.points.height[at(point)];
-    draws_.push_back({.unknown = skeleton_.core[at(point)],
-                      .customer = c,
-                      .full = laid_.wanted[c],
-                      .least = laid_.least[c],
-                      .height = height,
-                      .full_from = laid_.altitude.reduced(laid_.least[c], height)});
-  }
-}
-
-/// Full from the least pressure up, 1 - (1 - x)^2 below it with x = pressure / least, so that it leaves the full
-/// load without a kink. Under no pressure it runs on with the slope it has there: no state lies there, but a
-/// step may.
-Balance::Taken Balance::taken(const Draw& draw, double potential) const {
-  if (potential >= draw.full_from) return {draw.full, 0.0};
-  const double x = laid_.altitude.gauge(potential, draw.height) / draw.least;
-  const double per = laid_.altitude.gauge_slope(potential, draw.height) / draw.least * draw.full;
-  if (x >= 1.0) return {draw.full, 0.0};
-  if (x <= 0.0) return {2.0 * x * draw.full, 2.0 * per};
-  return {x * (2.0 - x) * draw.full, 2.0 * (1.0 - x) * per};
+  flow_step_.assign(skeleton.chains(), 0.0);
 }
 
 double Balance::felt(const ValveItem& valve) const {
@@ -125,18 +53,6 @@ double Balance::felt(const ValveItem& valve) const {
 double Balance::fall(const ValveItem& valve) const {
   return potential_[at(valve.inlet)] - potential_[at(valve.outlet)];
 }
-
-namespace {
-double wide_open_loss(double square, double linear, double flow) {
-  return square * flow * std::abs(flow) + linear * flow;
-}
-/// Its inverse.
-double wide_open_flow(double square, double linear, double loss) {
-  const double size = std::abs(loss);
-  const double flow = 2.0 * size / (linear + std::sqrt(linear * linear + 4.0 * square * size));
-  return loss < 0.0 ? -flow : flow;
-}
-}  // namespace
 
 void Balance::start_from(const Settled& settled) {
   for (std::size_t i = 0; i < skeleton_.size(); ++i) {
@@ -216,7 +132,7 @@ void Balance::evaluate_mass() {
     mass_[at(valve.outlet)] -= valve.flow;
   }
   for (const Draw& draw : draws_) {
-    const Taken now = taken(draw, potential_[at(draw.unknown)]);
+    const Draw::Taken now = draw.taken(potential_[at(draw.unknown)]);
     mass_[at(draw.unknown)] += now.flow;
     draw_slope_[at(draw.unknown)] += now.slope;
   }
@@ -229,7 +145,7 @@ void Balance::evaluate() {
   evaluate_mass();
 }
 
-void Balance::assemble() {
+void Balance::assemble(double ground) {
   auto values = matrix_.values();
   std::fill(values.begin(), values.end(), 0.0);
   const auto& pattern = matrix_.pattern();
@@ -251,29 +167,20 @@ void Balance::assemble() {
     if (loads_.active[c] != 0) join(c, skeleton_.a[c], skeleton_.b[c], gain_[c], excess_[c]);
   }
   for (const SourceItem& source : sources_) {
-    if (source.mode == SourceMode::idle) {
-      diagonal(source.node) += flow_tolerance * source.stiffness;
-      continue;
-    }
-    const bool feeds = source.mode == SourceMode::feeds;
-    const double stiffness = feeds ? source.stiffness : source.soft;
-    const double beyond = source.flow - (feeds ? 0.0 : source.capacity);
-    diagonal(source.node) += stiffness;
-    step_[at(source.node)] -= beyond - stiffness * (source.rest - potential_[at(source.node)]);
+    if (source.mode == SourceMode::idle) continue;
+    diagonal(source.node) += source.mode == SourceMode::feeds ? source.stiffness : source.soft;
+    step_[at(source.node)] -= spring_excess(source);
   }
   for (const ValveItem& valve : valves_) {
     if (valve.mode == ValveMode::wide_open) {
-      const double gain = 1.0 / (2.0 * valve.square * std::abs(valve.flow) + valve.linear);
-      const double excess = wide_open_loss(valve.square, valve.linear, valve.flow) - fall(valve);
+      const double gain = 1.0 / valve.wide_open_slope(valve.flow);
+      const double excess = valve.wide_open_loss(valve.flow) - fall(valve);
       join(skeleton_.chains() + valve.index, valve.inlet, valve.outlet, gain, excess);
     } else if (valve.mode == ValveMode::controls) {
       // The inlet's share of the column of `felt` is not symmetric: correct_for_control() adds it.
-      const double excess = valve.flow - valve.stiffness * (valve.rest - felt(valve));
       diagonal(valve.felt) += valve.stiffness;
-      step_[at(valve.outlet)] -= excess;
-      step_[at(valve.inlet)] += excess;
-    } else {
-      diagonal(valve.outlet) += flow_tolerance * valve.stiffness;
+      step_[at(valve.outlet)] -= spring_excess(valve);
+      step_[at(valve.inlet)] += spring_excess(valve);
     }
   }
 }
@@ -308,41 +215,60 @@ bool Balance::correct_for_control() {
   return true;
 }
 
-bool Balance::take_step() {
-  assemble();
-  if (!matrix_.factor()) return false;
+/// Flow beyond what the spring gives, kg/s.
+double Balance::spring_excess(const SourceItem& source) const {
+  const double stretch = source.rest - potential_[at(source.node)];
+  return source.mode == SourceMode::feeds ? source.flow - source.stiffness * stretch
+                                          : source.flow - source.capacity - source.soft * stretch;
+}
+double Balance::spring_excess(const ValveItem& valve) const {
+  return valve.flow - valve.stiffness * (valve.rest - felt(valve));
+}
+
+bool Balance::find_step() {
+  double ground = least_ground;
+  for (assemble(ground); !matrix_.factor(); assemble(ground)) {
+    ground *= 100.0;
+    if (ground > most_ground) return false;
+  }
   matrix_.solve(step_);
   if (!correct_for_control()) return false;
-  apply();
+  find_flow_steps();
   return true;
 }
 
-void Balance::apply() {
+/// The steps of the flows follow from those of the potentials. They are made of the excess and the step of the
+/// potential, not of the potential after the step: its last digits, times a stiff spring, would be missing from
+/// the mass balance.
+void Balance::find_flow_steps() {
   for (std::size_t c = 0; c < skeleton_.chains(); ++c) {
     if (loads_.active[c] == 0) continue;
-    flow_[c] += gain_[c] * (step_[at(skeleton_.a[c])] - step_[at(skeleton_.b[c])] - excess_[c]);
+    flow_step_[c] = gain_[c] * (step_[at(skeleton_.a[c])] - step_[at(skeleton_.b[c])] - excess_[c]);
   }
-  // From the potential before the step and the step, not from their sum: the sum's last digits, times a stiff
-  // spring, would be missing from the mass balance.
-  const auto spring = [&](double stiffness, double rest, Index felt) {
-    return stiffness * (rest - potential_[at(felt)]) - stiffness * step_[at(felt)];
-  };
   for (SourceItem& source : sources_) {
-    if (source.mode == SourceMode::feeds) {
-      source.flow = spring(source.stiffness, source.rest, source.node);
-    } else if (source.mode == SourceMode::at_capacity) {
-      source.flow = source.capacity + spring(source.soft, source.rest, source.node);
-    }
+    source.step = 0.0;
+    if (source.mode == SourceMode::idle) continue;
+    const double stiffness = source.mode == SourceMode::feeds ? source.stiffness : source.soft;
+    source.step = -spring_excess(source) - stiffness * step_[at(source.node)];
   }
   for (ValveItem& valve : valves_) {
+    valve.step = 0.0;
     if (valve.mode == ValveMode::wide_open) {
-      const double gain = 1.0 / (2.0 * valve.square * std::abs(valve.flow) + valve.linear);
-      const double excess = wide_open_loss(valve.square, valve.linear, valve.flow) - fall(valve);
-      valve.flow += gain * (step_[at(valve.inlet)] - step_[at(valve.outlet)] - excess);
+      const double gain = 1.0 / valve.wide_open_slope(valve.flow);
+      const double excess = valve.wide_open_loss(valve.flow) - fall(valve);
+      valve.step = gain * (step_[at(valve.inlet)] - step_[at(valve.outlet)] - excess);
     } else if (valve.mode == ValveMode::controls) {
-      valve.flow = spring(valve.stiffness, valve.rest, valve.felt);
+      valve.step = -spring_excess(valve) - valve.stiffness * step_[at(valve.felt)];
     }
   }
+}
+
+void Balance::go() {
+  for (std::size_t c = 0; c < flow_.size(); ++c) {
+    if (loads_.active[c] != 0) flow_[c] += flow_step_[c];
+  }
+  for (SourceItem& source : sources_) source.flow += source.step;
+  for (ValveItem& valve : valves_) valve.flow += valve.step;
   for (std::size_t i = 0; i < step_.size(); ++i) potential_[i] += step_[i];
 }
 
@@ -377,7 +303,7 @@ void Balance::close(ValveItem& valve) const {
 
 void Balance::open_wide(ValveItem& valve) const {
   valve.mode = ValveMode::wide_open;
-  valve.flow = wide_open_flow(valve.square, valve.linear, fall(valve));
+  valve.flow = valve.wide_open_flow(fall(valve));
   if (valve.flow < 0.0 && !valve.may_reverse) close(valve);
 }
 
@@ -389,8 +315,8 @@ bool Balance::change(ValveItem& valve) const {
     case ValveMode::controls:
       if (valve.flow < -tolerance) {
         close(valve);
-      } else if (wide_open_loss(valve.square, valve.linear, valve.flow) >
-                 fall(valve) + regulator_gives * valve.rest) {
+      } else if (valve.wide_open_loss(valve.flow) >
+                 fall(valve) + mode_tolerance * valve.rest) {
         open_wide(valve);
       }
       break;
@@ -427,16 +353,20 @@ bool Balance::change_modes() {
 bool Balance::run(int most) {
   if (!started_) {
     linear_guess();
-    if (!take_step()) return false;
+    if (!find_step()) return false;
+    go();
   }
   const double pressure = prepared_.gas.pressure(level_);
+  evaluate();
   for (iterations_ = 1; iterations_ <= most; ++iterations_) {
     const bool changed = change_modes();
-    evaluate();
+    if (changed) evaluate_mass();
     const bool small = worst_mass_ <= flow_tolerance * laid_.scale &&
                        worst_loss_ <= pressure_tolerance_pa * pressure;
     if (small && !changed && springs_agree()) return true;
-    if (!take_step()) return false;
+    if (!find_step()) return false;
+    go();
+    evaluate();
   }
   return false;
 }
@@ -452,7 +382,7 @@ bool Balance::springs_agree() const {
     const double off = valve.mode == ValveMode::controls
                            ? valve.rest - valve.flow / valve.stiffness - felt(valve)
                        : valve.mode == ValveMode::wide_open
-                           ? wide_open_loss(valve.square, valve.linear, valve.flow) - fall(valve)
+                           ? valve.wide_open_loss(valve.flow) - fall(valve)
                            : 0.0;
     if (std::abs(off) > apart) return false;
   }
@@ -480,13 +410,7 @@ Settled Balance::settled() const {
 
 double Balance::delivered(std::size_t customer, double potential) const {
   if (delivery_ == Delivery::full) return laid_.wanted[customer];
-  const Index point = prepared_.points.of_customer[customer];
-  const double height = prepared_.points.height[at(point)];
-  const double least = laid_.least[customer];
-  const Draw draw{.unknown = none, .customer = customer, .full = laid_.wanted[customer],
-                  .least = least, .height = height,
-                  .full_from = laid_.altitude.reduced(least, height)};
-  return std::max(0.0, taken(draw, potential).flow);
+  return std::max(0.0, draw_of(prepared_, skeleton_, laid_, customer).taken(potential).flow);
 }
 
 }  // namespace bellhole::network

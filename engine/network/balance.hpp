@@ -15,6 +15,7 @@
 #include <memory>
 #include <vector>
 
+#include "network/equipment.hpp"
 #include "network/fold.hpp"
 #include "network/prepared.hpp"
 #include "numerics/sparse_ldlt.hpp"
@@ -24,9 +25,6 @@ namespace bellhole::network {
 /// Whether customers draw their full load whatever the pressure, or less under their least pressure. The second
 /// needs a skeleton with nothing folded.
 enum class Delivery { full, falls_off };
-
-enum class SourceMode : char { feeds, at_capacity, idle };
-enum class ValveMode : char { controls, wide_open, closed };
 
 class Balance {
  public:
@@ -47,54 +45,23 @@ class Balance {
   [[nodiscard]] double delivered(std::size_t customer, double potential) const;
 
  private:
-  struct SourceItem {      ///< feeds: flow = stiffness (rest - potential)
-    std::size_t index = 0;
-    Index node = none;
-    double rest = 0.0, stiffness = 0.0;
-    double capacity = 0.0; ///< kg/s; infinite where none is recorded
-    double soft = 0.0;     ///< stiffness beyond capacity: a hundredth of it down to no pressure at all
-    double flow = 0.0;
-    SourceMode mode = SourceMode::feeds;
-  };
-  struct ValveItem {       ///< controls: flow = stiffness (rest - potential felt)
-    std::size_t index = 0;
-    Index inlet = none, outlet = none;   ///< unknowns
-    Index felt = none;                   ///< unknown; none when no gas is at the sensing point
-    double dead = 0.0;                   ///< potential felt then: the air's
-    double rest = 0.0, stiffness = 0.0;
-    double square = 0.0, linear = 0.0;   ///< wide open: loss = square q|q| + linear q
-    bool may_reverse = true, parted = false;
-    double flow = 0.0;
-    ValveMode mode = ValveMode::controls;
-    int reversals = 0;
-  };
-  struct Draw {
-    Index unknown;
-    std::size_t customer;
-    double full, least, height, full_from;
-  };
-  struct Taken {
-    double flow = 0.0, slope = 0.0;
-  };
-
-  void add_sources();
-  void add_valves();
-  void add_draws();
   void linear_guess();
   void evaluate();
   void evaluate_chains();
   void evaluate_mass();
-  bool take_step();
-  void assemble();
+  bool find_step();
+  void assemble(double ground);
   bool correct_for_control();
-  void apply();
+  void find_flow_steps();
+  void go();
+  [[nodiscard]] double spring_excess(const SourceItem& source) const;
+  [[nodiscard]] double spring_excess(const ValveItem& valve) const;
   bool change_modes();
   bool change(SourceItem& source) const;
   bool change(ValveItem& valve) const;
   void close(ValveItem& valve) const;
   void open_wide(ValveItem& valve) const;
   [[nodiscard]] bool springs_agree() const;
-  [[nodiscard]] Taken taken(const Draw& draw, double potential) const;
   [[nodiscard]] double felt(const ValveItem& valve) const;
   [[nodiscard]] double fall(const ValveItem& valve) const;
 
@@ -117,6 +84,7 @@ class Balance {
   std::vector<double> mass_;         ///< per unknown: outflow - inflow, kg/s
   std::vector<double> draw_slope_;   ///< per unknown
   std::vector<double> step_;         ///< per unknown
+  std::vector<double> flow_step_;    ///< per chain
   numerics::SparseLdlt matrix_;
   int iterations_ = 0;
   double worst_mass_ = 0.0, worst_loss_ = 0.0;

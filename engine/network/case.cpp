@@ -1,30 +1,11 @@
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "network/prepared.hpp"
+#include "network/sets.hpp"
 
 namespace bellhole::network {
 namespace {
-
-/// Union-find with path halving; the root of a set is its least member.
-class Sets {
- public:
-  explicit Sets(std::size_t n) : up_(n) { std::iota(up_.begin(), up_.end(), Index{0}); }
-  Index root(Index i) {
-    while (up_[at(i)] != i) i = up_[at(i)] = up_[at(up_[at(i)])];
-    return i;
-  }
-  void join(Index i, Index j) {
-    i = root(i);
-    j = root(j);
-    if (i < j) std::swap(i, j);
-    up_[at(i)] = j;
-  }
-
- private:
-  std::vector<Index> up_;
-};
 
 /// A valve of unknown position stands as it is meant to; where that is not known either, open (and said).
 bool stands_closed(const Valves& valves, std::size_t v, const Scenario& scenario) {
@@ -117,16 +98,6 @@ double Altitude::reduced(double gauge_pa, double height) const {
 double Altitude::gauge(double reduced_pa2, double height) const {
   const double local = gas.at_rest_higher(gas.pressure(reduced_pa2), height);
   return local - gas::barometer_higher(barometer, height, air).si();
-}
-
-double Altitude::gauge_slope(double reduced_pa2, double height) const {
-  // No gas in a main is under a tenth of the air's pressure; a trial value may be.
-  const double low = std::max(gas.pressure(reduced_pa2), 0.1 * barometer.si());
-  const double high = gas.at_rest_higher(low, height);
-  // p/(1 + k p) differs by a constant factor between the two heights.
-  const double k = gas.k_per_pa;
-  const double rise = high / low * (1.0 + k * high) / (1.0 + k * low);
-  return rise * gas.pressure_slope(low);
 }
 
 std::vector<StdFlow> loads(const Network& network, const Scenario& scenario) {

@@ -24,8 +24,6 @@ struct Altitude {
 
   [[nodiscard]] double reduced(double gauge_pa, double height) const;
   [[nodiscard]] double gauge(double reduced_pa2, double height) const;
-  /// d gauge / d reduced, for gauge pressures from about the air's up.
-  [[nodiscard]] double gauge_slope(double reduced_pa2, double height) const;
 };
 
 struct Model::Prepared {

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "network/balance.hpp"
+#include "network/descent.hpp"
 
 namespace bellhole::network {
 namespace {
@@ -258,11 +259,14 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
           : std::make_shared<const Skeleton>(
                 make_skeleton(prepared.points, prepared.kept, prepared.pairs, Fold::nothing));
   Balance falling(prepared, *unfolded, laid, Delivery::falls_off);
-  if (!falling.run(10 * most_steps)) {
-    return trouble(Code::bug, "steady state", fmt::format("{} steps", falling.iterations()),
-                   "the network was not solved; this is a fault of Bellhole: please report it with the network");
-  }
-  return Report(prepared, scenario, laid, falling).take();
+  if (falling.run(most_steps)) return Report(prepared, scenario, laid, falling).take();
+  Descent descent(prepared, *unfolded, laid);
+  const bool down = descent.run();
+  Balance finish(prepared, *unfolded, laid, Delivery::falls_off);
+  finish.start_from(descent.settled());
+  if (finish.run(most_steps)) return Report(prepared, scenario, laid, finish).take();
+  return trouble(Code::bug, "steady state", down ? "not finished" : "not settled",
+                 "the network was not solved; this is a fault of Bellhole: please report it with the network");
 }
 
 }  // namespace bellhole::network

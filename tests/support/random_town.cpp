@@ -1,0 +1,152 @@
+#include "tests/support/random_town.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <vector>
+
+namespace bellhole::support {
+
+using network::Index;
+using network::none;
+using network::Position;
+using network::Sensing;
+using network::Ternary;
+
+std::uint64_t Dice::bits() {
+  std::uint64_t z = (state_ += 0x9E3779B97F4A7C15u);
+  z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9u;
+  z = (z ^ (z >> 27)) * 0x94D049BB133111EBu;
+  return z ^ (z >> 31);
+}
+double Dice::unit() { return static_cast<double>(bits() >> 11) * 0x1.0p-53; }
+int Dice::whole(int low, int high) { return low + static_cast<int>(unit() * (high - low + 1)); }
+
+namespace {
+
+class OddTown {
+ public:
+  OddTown(std::uint64_t seed, const Oddities& odd) : dice_(seed), odd_(odd) {}
+
+  Town make() {
+    const int tiers = odd_.regulators ? dice_.whole(1, 3) : 1;
+    static constexpr std::array levels{60 * psi, 10 * psi, 9 * inch_of_water};
+    static constexpr std::array least{20 * psi, 2 * psi, 5 * inch_of_water};
+    const int first = tiers == 3 ? 0 : dice_.whole(0, 3 - tiers);
+    for (int t = 0; t < tiers; ++t) {
+      const auto k = static_cast<std::size_t>(first + t);
+      town_.tier("T" + std::to_string(t), levels[k] * 1.2, dice_.chance(0.1) ? unknown : least[k]);
+      add_tier(t, levels[k]);
+    }
+    add_sources(levels[static_cast<std::size_t>(first)]);
+    for (int t = 1; t < tiers; ++t) add_regulators(t, levels[static_cast<std::size_t>(first + t)]);
+    if (odd_.regulators && dice_.chance(0.1)) cross_feed();
+    return std::move(town_);
+  }
+
+ private:
+  [[nodiscard]] Index any_of(int tier) {
+    const auto& nodes = nodes_[static_cast<std::size_t>(tier)];
+    return nodes[static_cast<std::size_t>(dice_.whole(0, static_cast<int>(nodes.size()) - 1))];
+  }
+  [[nodiscard]] Index any_pipe(int tier) {
+    const auto& pipes = pipes_[static_cast<std::size_t>(tier)];
+    if (pipes.empty()) return none;
+    return pipes[static_cast<std::size_t>(dice_.whole(0, static_cast<int>(pipes.size()) - 1))];
+  }
+
+  double any_length() { return dice_.chance(0.8) ? dice_.between(20, 400) : std::pow(10, dice_.between(-1, 4.3)); }
+  double any_bore() {
+    static constexpr std::array usual{0.027, 0.0493, 0.0935, 0.1377, 0.1793};
+    return dice_.chance(0.85) ? usual[static_cast<std::size_t>(dice_.whole(0, 4))] : std::pow(10, dice_.between(-2, 0));
+  }
+
+  void add_main(int tier, Index from, Index to) {
+    const Index pipe = town_.pipe("M" + std::to_string(town_.net.pipes.size()), from, to, any_length(), any_bore());
+    pipes_[static_cast<std::size_t>(tier)].push_back(pipe);
+    const double length = town_.net.pipes.length[static_cast<std::size_t>(pipe)].si();
+    if (dice_.chance(0.1)) {
+      town_.valve("V" + std::to_string(town_.net.valves.size()), pipe, dice_.between(0, length),
+                  dice_.chance(0.3) ? Position::closed : dice_.chance(0.1) ? Position::unknown : Position::open);
+    }
+    const int customers = dice_.chance(0.3) ? 0 : dice_.whole(1, 4);
+    for (int c = 0; c < customers; ++c) add_customer(pipe, length, tier);
+  }
+
+  void add_customer(Index pipe, double length, int tier) {
+    double load = size_ * dice_.between(0.2, 1.0);
+    if (dice_.chance(0.1)) load = 0.0;
+    if (odd_.starved && dice_.chance(0.01)) load *= 1000.0;
+    const double station = dice_.chance(0.1) ? (dice_.chance(0.5) ? 0.0 : length) : dice_.between(0, length);
+    const double least = dice_.chance(0.05) ? dice_.between(0.0, tier == 0 ? 30 * psi : psi) : unknown;
+    town_.customer("C" + std::to_string(town_.net.customers.size()), pipe, station, load, load * 0.03, least);
+  }
+
+  void add_tier(int tier, double level) {
+    nodes_.emplace_back();
+    pipes_.emplace_back();
+    size_ = dice_.chance(0.1) ? 0.0 : std::pow(10, dice_.between(-5, odd_.starved ? -1.5 : -3.5)) * std::sqrt(level / psi / 60);
+    const int count = dice_.whole(2, 14);
+    const bool hilly = odd_.hills && dice_.chance(0.5);
+    for (int i = 0; i < count; ++i) {
+      nodes_.back().push_back(town_.node("N" + std::to_string(town_.net.nodes.size()), tier, 100.0 * i, 500.0 * tier,
+                                         hilly ? dice_.between(-50, 150) : 0.0));
+      const bool alone = odd_.islands && dice_.chance(0.05);
+      if (i > 0 && !alone) add_main(tier, nodes_.back()[static_cast<std::size_t>(dice_.whole(0, i - 1))], nodes_.back().back());
+    }
+    const int loops = dice_.whole(0, count);
+    for (int i = 0; i < loops; ++i) add_main(tier, any_of(tier), any_of(tier));
+  }
+
+  void add_sources(double level) {
+    const int count = dice_.whole(1, 3);
+    for (int i = 0; i < count; ++i) {
+      const double pressure = level * (dice_.chance(0.5) ? 1.0 : dice_.between(0.8, 1.2));
+      const double capacity = odd_.capacities && dice_.chance(0.3) ? std::pow(10, dice_.between(-3, 0)) : unknown;
+      town_.source("S" + std::to_string(i), any_of(0), pressure, capacity);
+    }
+  }
+
+  void add_regulators(int tier, double level) {
+    const int count = dice_.whole(1, 3);
+    for (int i = 0; i < count; ++i) add_regulator(any_of(tier - 1), tier, level);
+  }
+
+  void add_regulator(Index inlet, int tier, double level) {
+    auto& regulators = town_.net.regulators;
+    const double set = level * (dice_.chance(0.4) ? 1.0 : dice_.between(0.8, 1.1));
+    const double capacity = odd_.capacities && dice_.chance(0.5) ? std::pow(10, dice_.between(-3, 0)) : unknown;
+    const Index r = town_.regulator("R" + std::to_string(regulators.size()), inlet, any_of(tier), set, capacity);
+    const auto k = static_cast<std::size_t>(r);
+    if (!odd_.reverse || dice_.chance(0.5)) regulators.blocks_reverse[k] = Ternary::yes;
+    if (odd_.capacities && dice_.chance(0.3)) regulators.least_inlet[k] = GaugePressure::from_si(level * dice_.between(1.1, 3));
+    const Index pipe = any_pipe(tier);
+    if (odd_.remote_sensing && pipe != none && dice_.chance(0.3)) {
+      regulators.sensing[k] = Sensing::remote;
+      regulators.tap_pipe[k] = pipe;
+      regulators.tap_station[k] = Length::from_si(dice_.between(0, town_.net.pipes.length[static_cast<std::size_t>(pipe)].si()));
+    }
+  }
+
+  /// A regulator inside one tier, or back up from a lower one.
+  void cross_feed() {
+    const int tiers = static_cast<int>(nodes_.size());
+    const int from = dice_.whole(0, tiers - 1), to = dice_.whole(0, tiers - 1);
+    const Index inlet = any_of(from), outlet = any_of(to);
+    if (inlet == outlet) return;
+    const Index r = town_.regulator("RX", inlet, outlet, std::pow(10, dice_.between(3, 5.5)));
+    if (!odd_.reverse) town_.net.regulators.blocks_reverse[static_cast<std::size_t>(r)] = Ternary::yes;
+  }
+
+  Dice dice_;
+  Oddities odd_;
+  Town town_;
+  std::vector<std::vector<Index>> nodes_, pipes_;
+  double size_ = 0.0;
+};
+
+}  // namespace
+
+Town odd_town(std::uint64_t seed, const Oddities& oddities) { return OddTown(seed, oddities).make(); }
+
+}  // namespace bellhole::support
