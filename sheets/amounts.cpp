@@ -43,7 +43,7 @@ std::string min_s(std::optional<double> seconds) {
 }
 
 std::string lasting(std::optional<double> seconds) {
-  if (!seconds || !std::isfinite(*seconds)) return std::string(not_known);
+  if (!seconds || !std::isfinite(*seconds) || *seconds < 0) return std::string(not_known);
   if (*seconds < 120) return fmt::format("{} s", whole(seconds, 1).value_or(0));
   const auto minutes = whole(seconds, 60);
   if (!minutes) return std::string(not_known);

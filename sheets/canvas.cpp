@@ -50,6 +50,16 @@ std::string clean(const std::string& says) {
   return text;
 }
 
+/// Cairo names an SVG's group by a count of all surfaces that the program ever made; the same
+/// drawing shall be the same bytes.
+void name_surface(std::string& svg) {
+  constexpr std::string_view before = "<g id=\"surface";
+  const auto at = svg.find(before);
+  if (at == std::string::npos) return;
+  const auto digits = at + before.size();
+  svg.erase(digits, svg.find('"', digits) - digits);
+}
+
 }  // namespace
 
 struct Canvas::Ink {
@@ -155,6 +165,8 @@ Result<std::string> Canvas::finish() {
                      "report it with the reply");
     }
   }
+  if (cairo_surface_get_type(ink_->surface.get()) == CAIRO_SURFACE_TYPE_SVG)
+    name_surface(ink_->bytes);
   return std::move(ink_->bytes);
 }
 

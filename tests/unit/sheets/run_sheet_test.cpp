@@ -1,0 +1,214 @@
+#include "sheets/run_sheet.hpp"
+
+#include <fmt/format.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <regex>
+
+#include "sheets/flow.hpp"
+#include "tests/unit/sheets/support.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+const Options a4_us{Paper::a4, units::System::us},
+    letter_metric{Paper::letter, units::System::metric};
+
+void expect_uncrowded(const std::string& pdf, Paper paper) {
+  const auto words = test::words_of(pdf);
+  if (!words) GTEST_SKIP() << "pdftotext is not installed";
+  const auto size = size_of(paper);
+  EXPECT_EQ(test::crowding(*words, size.w, size.h), "");
+}
+
+#define TEXT_OF(name, pdf)                                        \
+  const auto name##_read = test::text_of(pdf);                    \
+  if (!name##_read) GTEST_SKIP() << "pdftotext is not installed"; \
+  const std::string& name = *name##_read
+
+TEST(RunSheet, IsTwoSidesAndASheetForEachSqueeze) {
+  const auto pdf = run_sheet(test::sample_plan(), a4_us);
+  ASSERT_TRUE(pdf) << pdf.error().where;
+  EXPECT_EQ(test::pages_of(*pdf), 4u);
+  expect_uncrowded(*pdf, Paper::a4);
+}
+
+TEST(RunSheet, PrintsWhatTheReplySays) {
+  const auto pdf = run_sheet(test::sample_plan(), a4_us);
+  ASSERT_TRUE(pdf);
+  TEXT_OF(text, *pdf);
+  for (const char* part : {"Run sheet: planned shut-off",
+                           "main M-5 at 262.5 ft, Bakers Row",
+                           "HALT",
+                           "The sensing tap of regulator R-2",
+                           "the outside air stays above 18 °F",
+                           "falls below 20.0 psig",
+                           "rises above 60.0 psig",
+                           "Squeeze M-5 at 59.1 ft",
+                           "Stop S-4-11.5, gap 0.550 in",
+                           "Shut valve V-3 on M-17 at 72.2 ft",
+                           "21.0 ft E of tee T-12",
+                           "200 ft",
+                           "sensing tap T-R2",
+                           "Must not lose: clinic, dialysis",
+                           "Customers out: 8, of which 1 must not be lost",
+                           "C-0028, C-0029",
+                           "If it fails:",
+                           "2.9 ft M-31, IPS 8",
+                           "Hold points",
+                           "second person",
+                           "Valve V-3 was last operated in 2009",
+                           "Plan 2:",
+                           "Taken for granted",
+                           "Not checked here",
+                           "sandholm.gpkg",
+                           "2026-11-25T09:14:00Z",
+                           "St Anne's clinic",
+                           "page 1 of 4",
+                           "page 4 of 4",
+                           "3f2a9c0d5e71",
+                           "One squeeze, or two with a vent between? No limit set: decide."})
+    EXPECT_NE(text.find(part), std::string::npos) << part;
+  static const std::regex promises("\\b(go|safe|safely|proved|proven|bypass|OK)\\b",
+                                   std::regex::icase);
+  std::smatch found;
+  EXPECT_FALSE(std::regex_search(text, found, promises)) << found.str();
+}
+
+TEST(RunSheet, IsTheSameBytesEveryTimeWithTheDateOfTheDocument) {
+  const auto first = run_sheet(test::sample_plan(), a4_us),
+             second = run_sheet(test::sample_plan(), a4_us);
+  ASSERT_TRUE(first);
+  EXPECT_TRUE(*first == *second);
+  EXPECT_NE(first->find("/CreationDate (20261125091400Z"), std::string::npos);
+}
+
+TEST(RunSheet, MetricOnLetter) {
+  const auto pdf = run_sheet(test::sample_plan(), letter_metric);
+  ASSERT_TRUE(pdf);
+  TEXT_OF(text, *pdf);
+  for (const char* part : {"Squeeze M-5 at 18.0 m", "bar(g)", "-8 °C", "50 m"})
+    EXPECT_NE(text.find(part), std::string::npos) << part;
+  expect_uncrowded(*pdf, Paper::letter);
+}
+
+TEST(RunSheet, AnEmergencyIsNeverHeldUpByASignature) {
+  auto reply = test::sample_plan();
+  reply["kind"] = "emergency";
+  const auto pdf = run_sheet(reply, a4_us);
+  ASSERT_TRUE(pdf);
+  TEXT_OF(text, *pdf);
+  EXPECT_NE(text.find("Shut first, sign afterwards"), std::string::npos);
+  EXPECT_EQ(text.find("Before the first shut-off"), std::string::npos);
+}
+
+TEST(RunSheet, ThreeHundredCustomersAndTwelveShutOffsFlowOn) {
+  auto reply = test::sample_plan();
+  auto& plan = reply["plans"][0];
+  for (int i = 0; i < 300; ++i) {
+    plan["customers_out"].push_back({{"id", fmt::format("K-{:05}", i)},
+                                     {"street", fmt::format("Long Street {}", i % 9)},
+                                     {"pipe", "M-5"},
+                                     {"station_m", i},
+                                     {"must_not_lose", i % 25 == 0},
+                                     {"why_not", i % 25 == 0 ? "school" : ""},
+                                     {"cause", i % 2 == 0 ? "pocket" : "short"}});
+  }
+  for (char letter = 'D'; letter < 'M'; ++letter) {
+    auto shutoff = plan["shutoffs"][0];
+    shutoff["id"] = std::string(1, letter);
+    shutoff["squeeze"] = nullptr;
+    shutoff["street"] = "A Street With Quite A Long Name That Does Not Fit Beside Anything";
+    plan["shutoffs"].push_back(shutoff);
+  }
+  plan["isolated"]["equipment"][0]["says"] = std::string(300, 'm');
+  const auto pdf = run_sheet(reply, a4_us);
+  ASSERT_TRUE(pdf);
+  expect_uncrowded(*pdf, Paper::a4);
+  TEXT_OF(text, *pdf);
+  for (int i = 0; i < 300; ++i)
+    EXPECT_NE(text.find(fmt::format("K-{:05}", i)), std::string::npos) << i;
+  EXPECT_NE(text.find("Customers out: 308, of which 13 must not be lost"), std::string::npos);
+  EXPECT_LT(text.find("K-00025"), text.find("K-00001"));  // must-not-lose first
+}
+
+TEST(RunSheet, LongWordsOfAReplyFlowOn) {
+  auto reply = test::sample_plan();
+  std::string saga;
+  for (int i = 0; i < 1500; ++i) saga += fmt::format("saga{} ", i);
+  reply["findings"][1]["says"] = saga;
+  reply["plans"][0]["why"] = saga;
+  reply["assumed"].push_back(std::string(2000, 'W'));
+  const auto pdf = run_sheet(reply, a4_us);
+  ASSERT_TRUE(pdf);
+  expect_uncrowded(*pdf, Paper::a4);
+  TEXT_OF(text, *pdf);
+  EXPECT_NE(text.find("saga1499"), std::string::npos);
+}
+
+TEST(RunSheet, EmptyListsAreSaid) {
+  auto reply = test::sample_plan();
+  auto& plan = reply["plans"][0];
+  plan["customers_out"] = wire::Json::array();
+  plan["must_not_lose_out"] = wire::Json::array();
+  plan["isolated"]["equipment"] = wire::Json::array();
+  plan["lowest_pressure"] = nullptr;
+  plan["highest_pressure"] = nullptr;
+  plan["limit_temperature_k"] = nullptr;
+  plan["limit_temperature_says"] = nullptr;
+  reply["findings"] = wire::Json::array();
+  reply["verdict"] = "nothing_found";
+  reply["assumed"] = wire::Json::array();
+  reply["feeds"] = wire::Json::array();
+  const auto pdf = run_sheet(reply, a4_us);
+  ASSERT_TRUE(pdf) << pdf.error().where;
+  TEXT_OF(text, *pdf);
+  for (const char* part :
+       {"Customers out: none", "None on the map", "outside air: no limit set: decide",
+        "pressures of the network are not known: decide", "NOTHING FOUND AGAINST IT"})
+    EXPECT_NE(text.find(part), std::string::npos) << part;
+}
+
+TEST(RunSheet, WithoutAPlanSaysThat) {
+  auto reply = test::sample_plan();
+  reply["plans"] = wire::Json::array();
+  const auto pdf = run_sheet(reply, a4_us);
+  ASSERT_TRUE(pdf) << pdf.error().where;
+  TEXT_OF(text, *pdf);
+  EXPECT_NE(text.find("No shut-off plan was found"), std::string::npos);
+  EXPECT_EQ(text.find("Hold points"), std::string::npos);
+}
+
+TEST(RunSheet, PrintsThePlanAskedFor) {
+  const auto pdf = run_sheet(test::sample_plan(), a4_us, 1);
+  ASSERT_TRUE(pdf);
+  TEXT_OF(text, *pdf);
+  EXPECT_NE(text.find("Squeeze M-17 at 98.4 ft"), std::string::npos);
+  const auto none = run_sheet(test::sample_plan(), a4_us, 2);
+  ASSERT_FALSE(none);
+  EXPECT_EQ(none.error().code, Code::contradiction);
+}
+
+TEST(RunSheet, AnyDamagedReplyIsPaperOrTrouble) {
+  auto reply = test::sample_plan();
+  reply["plans"].erase(1);
+  for (auto& shutoff : reply["plans"][0]["shutoffs"]) shutoff["squeeze"] = nullptr;
+  const std::vector<wire::Json> wrong{"text", -1e300, wire::Json::array(), wire::Json::object(),
+                                      true};
+  std::size_t refused = 0, turn = 0;
+  for (const std::string& where : test::pointers_in(reply)) {
+    for (const wire::Json& value : {wire::Json(nullptr), wrong[turn++ % wrong.size()]}) {
+      auto damaged = reply;
+      damaged[wire::Json::json_pointer(where)] = value;
+      const auto pdf = run_sheet(damaged, a4_us);
+      if (pdf) continue;
+      ++refused;
+      EXPECT_FALSE(pdf.error().where.empty());
+    }
+  }
+  EXPECT_GT(refused, 40u);
+}
+
+}  // namespace
+}  // namespace bellhole::sheets
