@@ -72,6 +72,11 @@ Result<Json> parse_json(std::string_view bytes, std::string_view where, Cap cap)
     return trouble(Code::too_large, std::string(where), fmt::format("{} bytes", bytes.size()),
                    fmt::format("at most {} bytes are read here", cap.bytes));
   }
+  const auto first = bytes.find_first_not_of(" \t\r\n");
+  if (first == std::string_view::npos || std::string_view("{[\"-0123456789tfn").find(bytes[first]) == std::string_view::npos) {
+    return trouble(Code::unreadable_document, std::string(where), "no document",
+                   "the document must be JSON (RFC 8259); a map becomes a network document by `import`");
+  }
   if (deeper_than(bytes, cap.depth)) {
     return trouble(Code::too_large, std::string(where), "nested too deeply",
                    fmt::format("at most {} levels of nesting are read", cap.depth));

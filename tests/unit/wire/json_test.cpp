@@ -20,6 +20,11 @@ TEST(ParseJson, SaysWhereReadingStopped) {
   EXPECT_NE(json.error().where.find("plan.json, byte 15"), std::string::npos) << json.error().where;
 }
 
+TEST(ParseJson, WhatIsNoDocumentIsSaidSo) {
+  EXPECT_EQ(parse_json("SQLite format 3", "town.gpkg").error().code, Code::unreadable_document);
+  EXPECT_EQ(parse_json("", "empty").error().code, Code::unreadable_document);
+}
+
 TEST(ParseJson, RefusesTooMuchBeforeParsing) {
   EXPECT_EQ(parse_json(std::string(100, ' '), "x", {.bytes = 10}).error().code, Code::too_large);
   EXPECT_EQ(parse_json(std::string(100, '['), "x").error().code, Code::too_large);
