@@ -7,6 +7,7 @@
 #include <set>
 
 #include "plan/costs.hpp"
+#include "plan/doubts.hpp"
 #include "plan/shutoffs.hpp"
 #include "plan/words.hpp"
 
@@ -171,6 +172,8 @@ class Planner {
     if (plan.must_not_lose > 0) plan.findings.push_back(customers_finding(network_, plan));
     if (const auto count = count_of(plan, OutCause::short_of); count > 0) plan.findings.push_back(short_finding(plan, count));
     append(plan.findings, equipment_findings(network_, answer_.places, candidate.cut));
+    append(plan.findings, closed_valves(network_, answer_.places, candidate.cut));
+    append(plan.findings, import_notes(network_, answer_.places, candidate.cut, question_.work));
     append(plan.findings, only_new(network::findings(question_.model, evaluation.scenario, evaluation.high_load, question_.system), network_before));
     return plan;
   }

@@ -211,6 +211,35 @@ TEST(Plan, WorkThatHasNoGasAlreadyIsSaidAndNotBelieved) {
   EXPECT_TRUE(has(asked.answer.findings, "plan.already_off", Grade::undecided));
 }
 
+TEST(Plan, AClosedValveThatKeepsGasOutIsSaid) {
+  Town town = dead_end();
+  const auto far = town.node("far", 600, 0);
+  const auto tie = town.main("TIE", 2, far);
+  town.source("gate2", far);
+  town.valve("NC", tie, 50, 2025.5, network::Position::closed);
+  const Asked asked = ask(town, at(town, "M2", 50));
+  EXPECT_TRUE(has(asked.answer.plans[0].findings, "plan.closed_valve", Grade::warn));
+  town.network.valves.last_operated_year[0] = std::nan("");
+  EXPECT_TRUE(has(ask(town, at(town, "M2", 50)).answer.plans[0].findings, "plan.closed_valve", Grade::undecided));
+}
+
+TEST(Plan, NotesOfTheImportTravelWithTheElementsThatItTouches) {
+  Town town = dead_end();
+  const auto note = [&](const char* rule, const char* element, bool assumed) {
+    town.network.notes.rule.emplace_back(rule);
+    town.network.notes.element.emplace_back(element);
+    town.network.notes.says.emplace_back("as noted");
+    town.network.notes.assumed.push_back(assumed ? 1 : 0);
+  };
+  note("import.assumed", "pipe M2", true);
+  note("import.gap", "pipe M2", false);
+  note("import.snapped", "pipe M1", false);
+  const Asked asked = ask(town, at(town, "M2", 50), 1);
+  EXPECT_TRUE(has(asked.answer.plans[0].findings, "import.assumed", Grade::warn));
+  EXPECT_TRUE(has(asked.answer.plans[0].findings, "import.gap", Grade::undecided));
+  EXPECT_FALSE(has(asked.answer.plans[0].findings, "import.snapped", Grade::info)) << "M1 is not touched";
+}
+
 TEST(Plan, EveryShutOffSaysWhatToDoIfItFails) {
   const Town town = ring();
   const Asked asked = ask(town, at(town, "M2", 125));
