@@ -1,193 +1,107 @@
 #include "demo/write.hpp"
 
-#include <cpl_conv.h>
-#include <gdal_priv.h>
-#include <ogrsf_frmts.h>
-
-#include <cstdio>
-#include <filesystem>
-#include <memory>
-#include <stdexcept>
+#include "maps/write.hpp"
 
 namespace bellhole::demo {
 namespace {
 
-[[noreturn]] void fail(const std::string& what) {
-  throw std::runtime_error(what + ": " + CPLGetLastErrorMsg());
+using maps::Holds;
+using maps::OutCell;
+using maps::OutTable;
+using maps::Shape;
+using maps::text_cell;
+
+constexpr const char* metres = "EPSG:32624";
+
+maps::Line line_of(const Line& line) {
+  maps::Line out;
+  for (const XY& point : line) out.push_back({point.x, point.y});
+  return out;
 }
 
-OGRSpatialReference system(int epsg) {
-  OGRSpatialReference srs;
-  if (srs.importFromEPSG(epsg) != OGRERR_NONE) fail("coordinate system");
-  srs.SetAxisMappingStrategy(OAMS_TRADITIONAL_GIS_ORDER);
-  return srs;
+OutTable points(const char* name, const std::vector<const char*>& columns,
+                const std::vector<PointRecord>& records) {
+  OutTable out{.name = name, .shape = Shape::point};
+  for (const char* column : columns) out.columns.push_back({column});
+  for (const PointRecord& record : records) {
+    maps::OutRow row{.parts = {{{record.at.x, record.at.y}}}};
+    for (const std::string& cell : record.cells) row.cells.push_back(text_cell(cell));
+    out.rows.push_back(std::move(row));
+  }
+  return out;
 }
 
-class MapWriter {
- public:
-  explicit MapWriter(const std::string& path) : metres_(system(32624)), degrees_(system(4326)) {
-    GDALAllRegister();
-    // The file carries a date of its own; without this it would be today's and every file would
-    // differ.
-    CPLSetConfigOption("OGR_CURRENT_DATE", "2026-05-01T00:00:00.000Z");
-    GDALDriver* driver = GetGDALDriverManager()->GetDriverByName("GPKG");
-    if (driver == nullptr) fail("GeoPackage driver");
-    set_.reset(driver->Create(path.c_str(), 0, 0, 0, GDT_Unknown, nullptr));
-    if (!set_) fail(path);
-    if (set_->StartTransaction() != OGRERR_NONE) fail(path);
-    to_degrees_.reset(OGRCreateCoordinateTransformation(&metres_, &degrees_));
+OutTable main_table(const std::vector<MainRecord>& records) {
+  OutTable out{.name = "gas_main",
+               .shape = Shape::other,
+               .columns = {{"MAIN_ID"},
+                           {"PRESS"},
+                           {"PIPE_CODE"},
+                           {"STATUS"},
+                           {"STREET"},
+                           {"SURFACE"},
+                           {"YEAR_LAID", Holds::whole},
+                           {"LEN_FT", Holds::number},
+                           {"DEPTH_IN", Holds::number},
+                           {"INSERTED"},
+                           {"CASED"},
+                           {"TWO_WAY"}}};
+  for (const MainRecord& record : records) {
+    maps::OutRow row{
+        .cells = {text_cell(record.id), text_cell(record.press), text_cell(record.code),
+                  text_cell(record.status), text_cell(record.street), text_cell(record.surface),
+                  record.year > 0 ? OutCell(std::int64_t{record.year}) : OutCell(),
+                  record.length_ft > 0.0 ? OutCell(record.length_ft) : OutCell(),
+                  record.depth_in > 0.0 ? OutCell(record.depth_in) : OutCell(),
+                  text_cell(record.inserted), text_cell(record.cased), text_cell(record.two_way)}};
+    for (const Line& part : record.parts) row.parts.push_back(line_of(part));
+    row.heights = record.heights;
+    out.rows.push_back(std::move(row));
   }
-  void done() {
-    if (set_->CommitTransaction() != OGRERR_NONE) fail("commit");
-    set_.reset();
-  }
+  return out;
+}
 
-  OGRLayer* layer(const char* name, OGRwkbGeometryType type,
-                  const std::vector<std::pair<const char*, OGRFieldType>>& columns,
-                  bool in_degrees = false) {
-    OGRLayer* layer = set_->CreateLayer(name, in_degrees ? &degrees_ : &metres_, type, nullptr);
-    if (layer == nullptr) fail(name);
-    for (const auto& [column, kind] : columns) {
-      OGRFieldDefn field(column, kind);
-      if (layer->CreateField(&field) != OGRERR_NONE) fail(column);
-    }
-    return layer;
+OutTable drawn(const char* kind, const std::vector<DrawnRecord>& records) {
+  OutTable out{.name = kind, .shape = Shape::line, .columns = {{"NAME"}}};
+  for (const DrawnRecord& record : records) {
+    if (record.kind == kind) out.rows.push_back({{text_cell(record.name)}, {line_of(record.line)}});
   }
+  return out;
+}
 
-  void points(const char* name, const std::vector<const char*>& columns,
-              const std::vector<PointRecord>& records, bool in_degrees = false) {
-    std::vector<std::pair<const char*, OGRFieldType>> typed;
-    for (const char* column : columns) typed.emplace_back(column, OFTString);
-    OGRLayer* out = layer(name, wkbPoint, typed, in_degrees);
-    for (const PointRecord& record : records) {
-      const auto feature = fresh(out);
-      for (std::size_t i = 0; i < columns.size(); ++i)
-        set(*feature, static_cast<int>(i), record.cells[i]);
-      double x = record.at.x, y = record.at.y;
-      if (in_degrees) to_degrees_->Transform(1, &x, &y);
-      OGRPoint point(x, y);
-      feature->SetGeometry(&point);
-      put(out, *feature);
-    }
+/// Meters were placed with a handset, so they are in degrees.
+Result<OutTable> premises(const std::vector<PointRecord>& records) {
+  OutTable out = points("premise", {"METER", "CLASS", "STREET", "MUST", "WHY", "EFV"}, records);
+  out.crs = "EPSG:4326";
+  BELLHOLE_TRY(projection, maps::Projection::of(metres, -39.0, 46.2));
+  for (maps::OutRow& row : out.rows) {
+    BELLHOLE_TRY(done, projection.to_degrees(row.parts[0]));
+    static_cast<void>(done);
   }
-
-  void mains(const std::vector<MainRecord>& records) {
-    OGRLayer* out = layer("gas_main", wkbUnknown,
-                          {{"MAIN_ID", OFTString},
-                           {"PRESS", OFTString},
-                           {"PIPE_CODE", OFTString},
-                           {"STATUS", OFTString},
-                           {"STREET", OFTString},
-                           {"SURFACE", OFTString},
-                           {"YEAR_LAID", OFTInteger},
-                           {"LEN_FT", OFTReal},
-                           {"DEPTH_IN", OFTReal},
-                           {"INSERTED", OFTString},
-                           {"CASED", OFTString},
-                           {"TWO_WAY", OFTString}});
-    for (const MainRecord& record : records) {
-      const auto feature = fresh(out);
-      const std::string* texts[] = {&record.id,     &record.press,  &record.code,
-                                    &record.status, &record.street, &record.surface};
-      for (int i = 0; i < 6; ++i) set(*feature, i, *texts[i]);
-      if (record.year > 0) feature->SetField("YEAR_LAID", record.year);
-      if (record.length_ft > 0.0) feature->SetField("LEN_FT", record.length_ft);
-      if (record.depth_in > 0.0) feature->SetField("DEPTH_IN", record.depth_in);
-      set(*feature, 9, record.inserted);
-      set(*feature, 10, record.cased);
-      set(*feature, 11, record.two_way);
-      geometry(*feature, record);
-      put(out, *feature);
-    }
-  }
-
-  void drawn(const char* name, const char* kind, const std::vector<DrawnRecord>& records) {
-    OGRLayer* out = layer(name, wkbLineString, {{"NAME", OFTString}});
-    for (const DrawnRecord& record : records) {
-      if (record.kind != kind) continue;
-      const auto feature = fresh(out);
-      set(*feature, 0, record.name);
-      const auto line = line_of(record.line, false);
-      feature->SetGeometry(line.get());
-      put(out, *feature);
-    }
-  }
-
- private:
-  using Feature = std::unique_ptr<OGRFeature, void (*)(OGRFeature*)>;
-  static Feature fresh(OGRLayer* layer) {
-    return {OGRFeature::CreateFeature(layer->GetLayerDefn()), OGRFeature::DestroyFeature};
-  }
-  static void put(OGRLayer* layer, OGRFeature& feature) {
-    if (layer->CreateFeature(&feature) != OGRERR_NONE) fail(layer->GetName());
-  }
-  static void set(OGRFeature& feature, int column, const std::string& text) {
-    if (!text.empty()) feature.SetField(column, text.c_str());
-  }
-  static std::unique_ptr<OGRLineString> line_of(const Line& line, bool heights) {
-    auto out = std::make_unique<OGRLineString>();
-    for (std::size_t i = 0; i < line.size(); ++i) {
-      if (heights) {
-        out->addPoint(line[i].x, line[i].y, 3.0 + 0.02 * static_cast<double>(i));
-      } else {
-        out->addPoint(line[i].x, line[i].y);
-      }
-    }
-    return out;
-  }
-  static void geometry(OGRFeature& feature, const MainRecord& record) {
-    if (record.parts.empty()) return;
-    if (record.parts.size() == 1) {
-      const auto line = line_of(record.parts[0], record.heights);
-      feature.SetGeometry(line.get());
-      return;
-    }
-    OGRMultiLineString lines;
-    for (const Line& part : record.parts)
-      lines.addGeometryDirectly(line_of(part, record.heights).release());
-    feature.SetGeometry(&lines);
-  }
-
-  OGRSpatialReference metres_, degrees_;
-  GDALDatasetUniquePtr set_;
-  std::unique_ptr<OGRCoordinateTransformation> to_degrees_;
-};
-
-void write_layers(const Town& town, const std::string& path) {
-  MapWriter map(path);
-  map.mains(town.mains);
-  map.points("gas_valve", {"VALVE_ID", "POS", "NORMAL", "LAST_TURNED", "HOLDS", "REACH"},
-             town.valves);
-  map.points("gas_station",
-             {"REG_ID", "NAME", "IN_PRESS", "OUT_PRESS", "SET_AT", "SENSE", "CAP_MSCFH", "LEAST_IN",
-              "LOCKUP", "RELIEF", "CHECKED", "RESET"},
-             town.stations);
-  map.points("sense_tap", {"REG_ID"}, town.taps);
-  map.points("gate", {"GATE_ID", "PRESS", "SET_AT", "CAP_MSCFH"}, town.gates);
-  map.points("premise", {"METER", "CLASS", "STREET", "MUST", "WHY", "EFV"}, town.premises, true);
-  map.points("gas_fitting", {"FIT_ID", "TYPE", "LEN_IN", "NOTE"}, town.fittings);
-  map.points("hydrant", {"HYD_ID"}, town.hydrants);
-  for (const char* kind : {"coast", "street", "building", "water"})
-    map.drawn(kind, kind, town.drawn);
-  map.points("tree", {"SPECIES"}, {{place(750, 600), {"sycamore"}}});
-  map.done();
+  return out;
 }
 
 }  // namespace
 
-void write_map(const Town& town, const std::string& path) {
-  const std::filesystem::path target(path);
-  const std::string beside =
-      (target.parent_path() / (target.stem().string() + ".part" + target.extension().string()))
-          .string();
-  std::filesystem::remove(beside);
-  try {
-    write_layers(town, beside);
-    std::filesystem::rename(beside, target);
-  } catch (...) {
-    std::filesystem::remove(beside);
-    throw;
-  }
+Result<bool> write_map(const Town& town, const std::string& path) {
+  BELLHOLE_TRY(meters, premises(town.premises));
+  std::vector<OutTable> tables{
+      main_table(town.mains),
+      points("gas_valve", {"VALVE_ID", "POS", "NORMAL", "LAST_TURNED", "HOLDS", "REACH"},
+             town.valves),
+      points("gas_station",
+             {"REG_ID", "NAME", "IN_PRESS", "OUT_PRESS", "SET_AT", "SENSE", "CAP_MSCFH", "LEAST_IN",
+              "LOCKUP", "RELIEF", "CHECKED", "RESET"},
+             town.stations),
+      points("sense_tap", {"REG_ID"}, town.taps),
+      points("gate", {"GATE_ID", "PRESS", "SET_AT", "CAP_MSCFH"}, town.gates),
+      meters,
+      points("gas_fitting", {"FIT_ID", "TYPE", "LEN_IN", "NOTE"}, town.fittings),
+      points("hydrant", {"HYD_ID"}, town.hydrants)};
+  for (const char* kind : {"coast", "street", "building", "water"})
+    tables.push_back(drawn(kind, town.drawn));
+  tables.push_back(points("tree", {"SPECIES"}, {{place(750, 600), {"sycamore"}}}));
+  return maps::write_geopackage(path, metres, tables);
 }
 
 }  // namespace bellhole::demo

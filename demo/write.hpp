@@ -5,11 +5,12 @@
 #include <string>
 
 #include "demo/town.hpp"
+#include "findings/trouble.hpp"
 
 namespace bellhole::demo {
 
-/// Mains, valves, stations and fittings in EPSG:32624, premises in EPSG:4326. Throws
-/// std::runtime_error when the file cannot be written; nothing is left behind then.
-void write_map(const Town& town, const std::string& path);
+/// Mains, valves, stations and fittings in EPSG:32624, premises in EPSG:4326. Errors:
+/// unwritable_file.
+Result<bool> write_map(const Town& town, const std::string& path);
 
 }  // namespace bellhole::demo

@@ -24,6 +24,7 @@ using OutCell = std::variant<std::monostate, std::string, double, std::int64_t>;
 struct OutRow {
   std::vector<OutCell> cells;  ///< as the columns
   std::vector<Line> parts;     ///< none: a row without a place
+  bool heights = false;        ///< 3-D: each point is as high as its number in the line
 };
 
 struct OutTable {
@@ -32,8 +33,6 @@ struct OutTable {
   std::vector<OutColumn> columns;
   std::vector<OutRow> rows;
   std::string crs;  ///< "": that of the file
-  bool heights =
-      false;  ///< third coordinates are written (each point's place in its line, in metres)
 };
 
 /// "" becomes null.

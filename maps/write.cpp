@@ -87,7 +87,7 @@ class PackageWriter {
           OGRFeature::CreateFeature(layer->GetLayerDefn()), OGRFeature::DestroyFeature);
       for (std::size_t i = 0; i < row.cells.size(); ++i)
         put(*feature, static_cast<int>(i), row.cells[i]);
-      put(*feature, table, row.parts);
+      put(*feature, table, row);
       if (layer->CreateFeature(feature.get()) != OGRERR_NONE) return failed("layer " + table.name);
     }
     return true;
@@ -98,18 +98,19 @@ class PackageWriter {
     if (const auto* whole = std::get_if<std::int64_t>(&cell))
       feature.SetField(column, static_cast<GIntBig>(*whole));
   }
-  static void put(OGRFeature& feature, const OutTable& table, const std::vector<Line>& parts) {
+  static void put(OGRFeature& feature, const OutTable& table, const OutRow& row) {
+    const std::vector<Line>& parts = row.parts;
     if (parts.empty()) return;
     if (table.shape == Shape::point) {
       OGRPoint point(parts[0][0].x, parts[0][0].y);
       feature.SetGeometry(&point);
     } else if (parts.size() == 1) {
-      const auto line = line_of(parts[0], table.heights);
+      const auto line = line_of(parts[0], row.heights);
       feature.SetGeometry(line.get());
     } else {
       OGRMultiLineString lines;
       for (const Line& part : parts)
-        lines.addGeometryDirectly(line_of(part, table.heights).release());
+        lines.addGeometryDirectly(line_of(part, row.heights).release());
       feature.SetGeometry(&lines);
     }
   }
