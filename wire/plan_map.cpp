@@ -127,8 +127,16 @@ Json points_json(const Network& network, const plan::Answer& answer, const Box& 
     points.add("earlier_squeeze", network.features.id[i],
                network::point_on(network, network.features.pipe[i], network.features.begin[i]), network.features.says[i]);
   }
-  for (std::size_t i = 0; i < network.fixed_points.size(); ++i) {
-    points.add("fixed_point", network.fixed_points.id[i], {network.fixed_points.x[i], network.fixed_points.y[i]}, network.fixed_points.says[i]);
+  std::set<Index> measured_from;  // only what some shut-off is taped from: a town has a hydrant at every corner
+  for (const plan::ShutoffPlan& plan : answer.plans) {
+    for (const plan::Shutoff& shutoff : plan.shutoffs) {
+      for (const plan::Offset& offset : shutoff.offsets) measured_from.insert(offset.fixed_point);
+    }
+  }
+  for (const Index i : measured_from) {
+    if (i == network::none) continue;
+    const auto& fixed = network.fixed_points;
+    points.add("fixed_point", fixed.id[at(i)], {fixed.x[at(i)], fixed.y[at(i)]}, fixed.says[at(i)]);
   }
   return points.take();
 }

@@ -21,6 +21,7 @@ struct Offset {
   std::string from;           ///< "hydrant H-31", "node N-4 along the main"
   Length distance;
   std::string toward;         ///< compass word from there to the shut-off: "NE"; empty along the main
+  network::Index fixed_point = network::none;
 };
 
 /// Another main within reach of the dig.

@@ -39,7 +39,7 @@ std::vector<Offset> offsets(const Network& network, const Place& place, network:
     const double distance = std::hypot(point.x - from.x, point.y - from.y);
     if (distance > taped_most) continue;
     const std::string name = fixed.says[i].empty() ? fixed.id[i] : fmt::format("{} {}", fixed.says[i], fixed.id[i]);
-    list.push_back({name, Length::from_si(distance), compass(from, point)});
+    list.push_back({name, Length::from_si(distance), compass(from, point), static_cast<Index>(i)});
   }
   const std::size_t shown = std::min(offsets_shown, list.size());
   std::ranges::partial_sort(list, list.begin() + static_cast<std::ptrdiff_t>(shown), {}, &Offset::distance);
@@ -49,7 +49,7 @@ std::vector<Offset> offsets(const Network& network, const Place& place, network:
   const Length back = pipes.length[at(place.pipe)] - place.station;
   const bool from_begin = place.station <= back;
   const Index node = from_begin ? pipes.from[at(place.pipe)] : pipes.to[at(place.pipe)];
-  list.push_back({fmt::format("node {}, along the main", network.nodes.id[at(node)]), from_begin ? place.station : back, ""});
+  list.push_back({fmt::format("node {}, along the main", network.nodes.id[at(node)]), from_begin ? place.station : back, "", network::none});
   return list;
 }
 
