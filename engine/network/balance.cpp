@@ -12,10 +12,11 @@ namespace {
 constexpr double flow_tolerance = 1e-9;   // of the whole flow
 constexpr double pressure_tolerance_pa = 1e-5;
 constexpr double guess_reynolds = 12000.0;
-/// Ties every unknown to the ground in the matrix alone (never in the balance), so that a part whose only regulator
-/// stands closed still has a step. More only where the matrix is singular without.
-constexpr double least_ground = 1e-16;
-constexpr double most_ground = 1e-6;
+/// Added to the matrix alone (never to the balance), of each diagonal, so that a part whose only regulator stands
+/// closed still has a step; more only where the matrix is singular without.
+constexpr double least_ground = 1e-13;
+constexpr double most_ground = 1e-4;
+constexpr double least_tie = 1e-16;        // of the whole flow over the level
 /// A regulator opens wide when it would need this much more fall than there is, of its set point's potential.
 constexpr double mode_tolerance = 1e-7;
 constexpr int most_reversals = 3;
@@ -23,7 +24,7 @@ constexpr int most_reversals = 3;
 }  // namespace
 
 Balance::Balance(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
-                 Delivery delivery)
+                 Delivery delivery, double give)
     : prepared_(prepared),
       skeleton_(skeleton),
       laid_(laid),
@@ -32,7 +33,7 @@ Balance::Balance(const Model::Prepared& prepared, const Skeleton& skeleton, cons
       matrix_(skeleton.pattern) {
   live_.resize(skeleton.size());
   for (std::size_t i = 0; i < skeleton.size(); ++i) live_[i] = laid.live[at(skeleton.point[i])];
-  Equipment equipment = make_equipment(prepared, skeleton, laid);
+  Equipment equipment = make_equipment(prepared, skeleton, laid, give);
   sources_ = std::move(equipment.sources);
   valves_ = std::move(equipment.valves);
   level_ = equipment.level;
@@ -150,7 +151,7 @@ void Balance::assemble(double ground) {
   std::fill(values.begin(), values.end(), 0.0);
   const auto& pattern = matrix_.pattern();
   const auto diagonal = [&](Index i) -> double& { return values[at(pattern.diagonal(i))]; };
-  const double tie = ground * laid_.scale / level_;
+  const double tie = least_tie * laid_.scale / level_;
   for (std::size_t i = 0; i < step_.size(); ++i) {
     diagonal(static_cast<Index>(i)) = live_[i] != 0 ? draw_slope_[i] + tie : 1.0;
     step_[i] = -mass_[i];
@@ -183,6 +184,7 @@ void Balance::assemble(double ground) {
       step_[at(valve.inlet)] += spring_excess(valve);
     }
   }
+  for (std::size_t i = 0; i < step_.size(); ++i) diagonal(static_cast<Index>(i)) *= 1.0 + ground;
 }
 
 /// The matrix is J = A + sum over controlling regulators of w e_felt^T, with A symmetric (it has the stiffness on
@@ -333,7 +335,7 @@ bool Balance::change(ValveItem& valve) const {
       break;
     case ValveMode::closed:
       if (calls <= tolerance) break;
-      if (fall(valve) > 0.0 && !valve.parted) {
+      if (fall(valve) > 0.0 && !valve.parted && calls < valve.wide_open_flow(fall(valve))) {
         valve.mode = ValveMode::controls;
       } else if (fall(valve) > 0.0 || valve.may_reverse) {
         open_wide(valve);

@@ -28,7 +28,8 @@ enum class Delivery { full, falls_off };
 
 class Balance {
  public:
-  Balance(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid, Delivery delivery);
+  Balance(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid, Delivery delivery,
+          double give = regulator_gives);
 
   /// Begins at a settled state of another scenario; without it, at a linear guess.
   void start_from(const Settled& settled);

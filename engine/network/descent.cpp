@@ -12,15 +12,18 @@ constexpr int most_rounds = 400;
 constexpr int most_steps = 200;
 constexpr int most_returns = 3;
 constexpr double softer = 1e-3;             // than Balance's springs
+constexpr double least_loss = 1e-5;         // of a regulator wide open, at the whole flow, of its set point
 constexpr double flow_tolerance = 1e-7;     // of the whole flow
 constexpr double flat = 0.1;                // of the slope at the beginning of a step
+constexpr double near_enough = 1e-4;        // of the whole flow
+constexpr int most_stuck = 8;
 constexpr int most_halvings = 80;
-/// Balanced to this part of the whole flow, steps that promise no more than the last did are noise: the last digits of
-/// a potential, times the stiffness of a short wide main.
-constexpr double near_enough = 1e-3;
-constexpr double potential_tolerance = 1e-6;
-/// Ties every unknown to the ground in the matrix alone: a part that nothing holds has no step otherwise.
-constexpr double least_ground = 1e-9;
+constexpr double potential_tolerance = 1e-6; // of a set point's
+
+/// Added to the matrix alone, of each diagonal: a part that nothing holds has no step otherwise.
+constexpr double least_ground = 1e-12;
+constexpr double most_ground = 1e-2;
+constexpr double least_tie = 1e-16;         // of the whole flow over the level
 
 /// The flow that loses `fall` along a segment; the loss rises strictly with the flow. Begins at `guess`.
 double flow_for(const Model::Prepared& prepared, Index segment, double fall, double guess) {
@@ -49,6 +52,7 @@ Descent::Descent(const Model::Prepared& prepared, const Skeleton& skeleton, cons
   for (SourceItem& source : sources_) source.stiffness *= softer;
   for (ValveItem& item : equipment.valves) {
     item.stiffness *= softer;
+    item.linear = std::max(item.linear, least_loss * item.rest / laid.scale);
     valves_.push_back({.item = item, .rest = item.rest});
   }
   draws_ = make_draws(prepared, skeleton, laid);
@@ -107,6 +111,11 @@ double Descent::wide_flow(const Valve& valve) const {
   return flow < 0.0 && !valve.item.may_reverse ? 0.0 : flow;
 }
 
+Draw::Taken Descent::drawn(const Valve& valve) const {
+  const Draw as_customer{.full = valve.drawn, .none_at = valve.item.dead, .full_from = valve.item.rest};
+  return as_customer.taken(potential_[at(valve.item.inlet)]);
+}
+
 Draw::Taken Descent::given(const SourceItem& source) const {
   const double stretch = source.rest - potential_[at(source.node)];
   if (stretch < 0.0) return {};
@@ -140,7 +149,8 @@ void Descent::evaluate_equipment() {
       mass_[at(valve.item.outlet)] -= wide_flow(valve);
       continue;
     }
-    mass_[at(valve.item.inlet)] += valve.drawn;
+    mass_[at(valve.item.inlet)] += drawn(valve).flow;
+    slope_[at(valve.item.inlet)] += drawn(valve).slope;
     const double flow = regulated_flow(valve);
     mass_[at(valve.item.outlet)] -= flow;
     const bool at_or_below = valve.rest >= potential_[at(valve.item.outlet)];
@@ -167,7 +177,7 @@ void Descent::assemble(double ground) {
   const auto diagonal = [&](Index i) -> double& { return values[at(pattern.diagonal(i))]; };
   for (std::size_t i = 0; i < step_.size(); ++i) {
     const bool live = laid_.live[at(skeleton_.point[i])] != 0;
-    diagonal(static_cast<Index>(i)) = live ? slope_[i] + ground * laid_.scale / level_ : 1.0;
+    diagonal(static_cast<Index>(i)) = live ? slope_[i] + least_tie * laid_.scale / level_ : 1.0;
     step_[i] = -mass_[i];
   }
   const auto join = [&](std::size_t entry, Index a, Index b, double gain) {
@@ -184,6 +194,7 @@ void Descent::assemble(double ground) {
     join(skeleton_.chains() + valve.item.index, valve.item.inlet, valve.item.outlet,
          1.0 / valve.item.wide_open_slope(flow));
   }
+  for (std::size_t i = 0; i < step_.size(); ++i) diagonal(static_cast<Index>(i)) *= 1.0 + ground;
 }
 
 double Descent::along_step() const {
@@ -218,7 +229,10 @@ void Descent::search() {
 
 bool Descent::go_down() {
   evaluate();
+  // Steps that promise no more than the last did are noise: the last digits of a potential, times the stiffness of a
+  // short wide main. Balance has no such noise and finishes.
   double promised = HUGE_VAL;
+  int stuck = 0;
   for (int i = 0; i < most_steps; ++i) {
     double worst = 0.0;
     for (double mass : mass_) worst = std::max(worst, std::abs(mass));
@@ -226,11 +240,12 @@ bool Descent::go_down() {
     double ground = least_ground;
     for (assemble(ground); !matrix_.factor(); assemble(ground)) {
       ground *= 100.0;
-      if (ground > 1.0) return false;
+      if (ground > most_ground) return false;
     }
     matrix_.solve(step_);
     const double promises = -along_step();
-    if (worst <= near_enough * laid_.scale && promises > 0.9 * promised) return true;
+    stuck = promises > 0.999 * promised ? stuck + 1 : 0;
+    if (stuck >= (worst <= near_enough * laid_.scale ? 1 : most_stuck)) return true;
     promised = promises;
     search();
   }
@@ -252,7 +267,7 @@ bool Descent::look_at(Valve& valve) const {
     if (felt(valve) <= valve.item.rest + apart || valve.returns >= most_returns) return false;
     ++valve.returns;
     valve.wide = false;
-    valve.drawn = wide_flow(valve);
+    valve.drawn = std::max(0.0, wide_flow(valve));
     return true;
   }
   const double flow = regulated_flow(valve);

@@ -54,6 +54,9 @@ class Descent {
   [[nodiscard]] double fall(const Valve& valve) const;
   [[nodiscard]] double regulated_flow(const Valve& valve) const;
   [[nodiscard]] double wide_flow(const Valve& valve) const;
+  /// From the inlet while regulating: what the last round found, falling off under the set point as a customer's does
+  /// (the next round finds it wide open then).
+  [[nodiscard]] Draw::Taken drawn(const Valve& valve) const;
   [[nodiscard]] Draw::Taken given(const SourceItem& source) const;  ///< slope: - d flow / d potential
 
   const Model::Prepared& prepared_;

@@ -7,8 +7,7 @@
 namespace bellhole::network {
 namespace {
 
-constexpr double source_gives = 1e-9;      // of the potential, at the whole flow of the scenario
-constexpr double regulator_gives = 1e-7;
+constexpr double source_gives = 1e-9;  // of the potential, at the whole flow of the scenario
 /// Wide open, a regulator's loss has this share linear in the flow, so that one without flow has a slope.
 constexpr double linear_share = 1e-4;
 /// A recorded design inlet hardly above the set point still leaves this share of the set point's potential.
@@ -50,7 +49,7 @@ void set_capacity(const Model::Prepared& prepared, const Case& laid, ValveItem& 
 }
 
 ValveItem valve_item(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
-                     std::size_t r) {
+                     std::size_t r, double give) {
   const auto& table = prepared.network->regulators;
   const Index tap = prepared.points.of_tap[r];
   const double height = prepared.points.height[at(tap)];
@@ -60,7 +59,7 @@ ValveItem valve_item(const Model::Prepared& prepared, const Skeleton& skeleton, 
   item.felt = laid.live[at(tap)] != 0 ? skeleton.core[at(tap)] : none;
   item.dead = laid.altitude.reduced(0.0, height);
   item.rest = laid.altitude.reduced(table.set_point[r].si(), height);
-  item.stiffness = laid.scale / (regulator_gives * item.rest);
+  item.stiffness = laid.scale / (give * item.rest);
   item.parted = laid.tap_parted[r] != 0;
   item.may_reverse = table.blocks_reverse[r] != Ternary::yes;
   set_capacity(prepared, laid, item);
@@ -81,7 +80,8 @@ double ValveItem::wide_open_flow(double loss) const {
   return loss < 0.0 ? -size_flow : size_flow;
 }
 
-Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid) {
+Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
+                         double give) {
   const Network& network = *prepared.network;
   Equipment made;
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
@@ -93,7 +93,7 @@ Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skelet
     const bool live = laid.live[at(network.regulators.inlet[r])] != 0 &&
                       laid.live[at(network.regulators.outlet[r])] != 0;
     if (laid.regulator_shut[r] == 0 && live) {
-      made.valves.push_back(valve_item(prepared, skeleton, laid, r));
+      made.valves.push_back(valve_item(prepared, skeleton, laid, r, give));
     }
   }
   return made;

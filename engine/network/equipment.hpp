@@ -47,7 +47,12 @@ struct Equipment {
   std::vector<ValveItem> valves;       ///< not shut, with gas on one side at least
   double level = 0.0;                  ///< highest potential of a source, Pa2
 };
-Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid);
+
+/// Share of its set point's potential by which a regulator gives at the scenario's whole flow.
+inline constexpr double regulator_gives = 1e-7;
+
+Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
+                         double give = regulator_gives);
 
 /// What a customer draws by the potential at his point.
 struct Draw {

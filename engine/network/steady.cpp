@@ -13,6 +13,9 @@ namespace bellhole::network {
 namespace {
 
 constexpr int most_steps = 60;
+/// Regulators that act on each other through next to no main have no state as stiff springs. They are let give more,
+/// tenfold each time up to this (of the set point's potential; half of it in pressure), and their state says so.
+constexpr double most_give = 1e-2;
 /// A pressure within this of a limit is at the limit: the springs of regulators give by less.
 constexpr double at_limit_pa = 1.0;
 
@@ -262,9 +265,11 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
   if (falling.run(most_steps)) return Report(prepared, scenario, laid, falling).take();
   Descent descent(prepared, *unfolded, laid);
   const bool down = descent.run();
-  Balance finish(prepared, *unfolded, laid, Delivery::falls_off);
-  finish.start_from(descent.settled());
-  if (finish.run(most_steps)) return Report(prepared, scenario, laid, finish).take();
+  for (double give = regulator_gives; give <= most_give; give *= 10.0) {
+    Balance finish(prepared, *unfolded, laid, Delivery::falls_off, give);
+    finish.start_from(descent.settled());
+    if (finish.run(most_steps)) return Report(prepared, scenario, laid, finish).take();
+  }
   return trouble(Code::bug, "steady state", down ? "not finished" : "not settled",
                  "the network was not solved; this is a fault of Bellhole: please report it with the network");
 }
