@@ -43,7 +43,7 @@ class Builder {
       splitter.crossings();
     }
     BELLHOLE_TRY(stations, read_stations(mapping_, in_.layers, splitter, joined_, report_));
-    halt_if_open(splitter.not_snapping());
+    if (!mapping_.already_imported) halt_if_open(splitter.not_snapping());
     pieces_ = splitter.pieces();
     say_splits();
     BELLHOLE_TRY(placed, assemble_nodes());

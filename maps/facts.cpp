@@ -34,22 +34,20 @@ class FactReader::Row {
   Row(Cells& cells, const Mapping& mapping) : cells_(cells) {
     if (!cells.has("code")) return;
     const auto value = cells.text("code");
-    if (!value) {
-      cells.say(
-          "import.missing_code", Grade::undecided, "code", "",
-          "the map gives no code; size and material stay unknown unless other columns say them");
-      return;
-    }
+    if (!value) return;
     for (const auto& [name, table] : mapping.pipe_codes) {
       if (const auto found = table.find(*value); found != table.end()) code_ = &found->second;
     }
-    if (code_ == nullptr) {
+    odd_code_ = code_ == nullptr;
+    if (odd_code_) {
       cells.say("import.unknown_code", Grade::undecided, "code", *value,
                 "no table of pipe codes has it; size and material stay unknown unless other "
                 "columns say them");
     }
   }
 
+  /// The map has a code that no table explains; that is said, and what follows from it need not be.
+  [[nodiscard]] bool odd_code() const { return odd_code_; }
   std::optional<std::string> text(const char* field) {
     const auto column = cells_.written(field);
     const auto coded = from_code(field);
@@ -110,6 +108,7 @@ class FactReader::Row {
   }
   Cells& cells_;
   const PipeCode* code_ = nullptr;
+  bool odd_code_ = false;
 };
 
 namespace {
@@ -201,7 +200,7 @@ PipeFacts FactReader::read(Cells& cells) {
   const Length wall = row.length("wall"), bore = row.length("bore");
   facts.bore = std::isfinite(bore.si()) ? bore : bore_of(facts, size, wall, cells);
   if (!std::isfinite(facts.bore.si())) facts.bore = row.filled_length("bore");
-  if (!size_text && !cells.has("code")) {
+  if (!size_text && !row.odd_code()) {
     cells.say("import.missing_size", Grade::undecided, "size", "",
               "the map gives no size; it stays unknown");
   }
