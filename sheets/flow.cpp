@@ -19,11 +19,11 @@ PaperSize size_of(Paper paper) {
                             : PaperSize{8.5 * 72, 11 * 72};
 }
 
-double draw_heading(Canvas& canvas, const Box& at, const Text& says) {
+double draw_heading(Canvas& canvas, const Box& at, const Text& says, double type_size) {
   canvas.line({at.x, at.y + 0.8}, {at.right(), at.y + 0.8}, {1.6});
   Text strong;
   for (const Run& run : says.runs()) strong += bold(run.says);
-  return 3.5 + canvas.text({at.x, at.y + 3.5}, at.w, strong, {size::heading}) + 2;
+  return 3.5 + canvas.text({at.x, at.y + 3.5}, at.w, strong, {type_size}) + 2;
 }
 
 Flow::Flow(Canvas& canvas, Frame frame) : canvas_(canvas), frame_(std::move(frame)) {
@@ -126,10 +126,10 @@ void Flow::paragraph(const Text& text, Type type, double indent, const Draw& mar
   }
 }
 
-void Flow::heading(const std::string& says, double follows) {
+void Flow::heading(const std::string& says, double follows, double type_size) {
   keep(20 + follows);
   if (spot_.y > spot_.top) spot_.y += 5;
-  spot_.y += draw_heading(canvas_, room(), says);
+  spot_.y += draw_heading(canvas_, room(), says, type_size);
 }
 
 double Flow::row_height(const std::vector<double>& widths, const Table& table,

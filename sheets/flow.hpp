@@ -66,7 +66,7 @@ class Flow {
   /// `indent` wide, beside the first line.
   void paragraph(const Text& text, Type type = {}, double indent = 0, const Draw& mark = {});
   /// A rule over a bold line; kept with at least `follows` points of what comes after.
-  void heading(const std::string& says, double follows = 40);
+  void heading(const std::string& says, double follows = 40, double type_size = size::heading);
   /// Rows with a repeated head; a row is split only when it is taller than a page.
   void table(const Table& table);
   /// Sets what `fill` does in `n` columns of equal length.
@@ -99,6 +99,6 @@ class Flow {
 };
 
 /// A heavy rule with a bold line under it, for blocks set by hand; answers the height.
-double draw_heading(Canvas& canvas, const Box& at, const Text& says);
+double draw_heading(Canvas& canvas, const Box& at, const Text& says, double type_size);
 
 }  // namespace bellhole::sheets

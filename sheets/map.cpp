@@ -15,6 +15,8 @@ namespace {
 
 constexpr std::array dotted{0.8, 2.2};
 constexpr double letter_radius = 8.5;
+/// Points on paper for a metre on the ground from which streets and the names of valves have room.
+constexpr double close_up = 0.4;
 
 /// The line moved sideways, each vertex by the direction of its first segment: enough to keep names
 /// off.
@@ -36,6 +38,7 @@ Polyline beside(const Polyline& line, double by) {
 void draw_lines(Canvas& canvas, const MapShapes& shapes, const View& view) {
   for (const MapLine& line : shapes.backdrop) {
     const bool street = line.material == "street";
+    if (street && view.points_per_metre() < close_up) continue;
     canvas.polyline(view.on_paper(line.line), street ? Stroke{0.4, dotted} : Stroke{0.4});
   }
   for (const MapLine& line : shapes.lines) {
@@ -78,6 +81,7 @@ void draw_points(Canvas& canvas, Labels& labels, const MapShapes& shapes, const 
     if (!well_inside(frame, at)) continue;
     draw_sign(canvas, point.sign, at, on_page(point.direction));
     if (point.sign == Sign::customer_out || point.says.empty()) continue;
+    if (point.sign == Sign::valve && view.points_per_metre() < close_up) continue;
     const bool must = point.sign == Sign::must_not_lose_out;
     const Text says = must ? bold(point.says) : Text(point.says);
     const Type type{size::fine, Align::centre};
@@ -163,12 +167,16 @@ void draw_scale(Canvas& canvas, const Box& frame, const View& view, units::Syste
     if (step.metres * view.points_per_metre() <= 130) best = &step;
   }
   const double length = best->metres * view.points_per_metre();
-  const Box ground{frame.x + 1, frame.bottom() - 25, length + 24, 24};
-  canvas.box(ground, Fill::white, {0});
-  const double x = ground.x + 9, y = ground.bottom() - 7;
-  canvas.line({x, y}, {x + length, y}, {2.2});
-  for (const double end : {x, x + length}) canvas.line({end, y - 4}, {end, y + 4}, {1.2});
-  canvas.text({x, y - 15}, length + 40, std::string(best->says), fine_type);
+  const double x = frame.x + 10, y = frame.bottom() - 8;
+  const Text says = std::string(best->says);
+  canvas.box({x - 2, y - 16, canvas.width(says, fine_type) + 4, 11}, Fill::white, {0});
+  canvas.text({x, y - 16}, length + 40, says, fine_type);
+  for (const bool halo : {true, false}) {
+    const double more = halo ? 2.5 : 0;
+    canvas.line({x - more, y}, {x + length + more, y}, {halo ? 7.0 : 2.2, {}, halo});
+    for (const double end : {x, x + length})
+      canvas.line({end, y - 4 - more}, {end, y + 4}, {halo ? 5.0 : 1.2, {}, halo});
+  }
 }
 
 void draw_north(Canvas& canvas, const Box& frame) {
@@ -190,6 +198,8 @@ Point middle_of(const std::vector<Point>& points) {
 }  // namespace
 
 void draw_map(Canvas& canvas, const Box& box, const Reply& plan_reply, const MapOptions& options) {
+  if (canvas.dry())
+    return;  // its height is the caller's; placing names takes longer than all the rest
   const MapShapes shapes = shapes_of(plan_reply, options.plan);
   const View view(shapes, box);
   const Point work = view.on_paper(middle_of(shapes.work));

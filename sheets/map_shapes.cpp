@@ -72,21 +72,50 @@ std::string name_of(Sign sign, const std::string& id, const std::string& says) {
       return says == "closed" ? id + " closed" : id;
     case Sign::earlier_squeeze:
       return "";
+    case Sign::fixed:
+      return says.empty() || says.contains(id) ? (says.empty() ? id : says) : says + " " + id;
     default:
       return says.empty() ? id : says;
   }
 }
 
-void add_points(MapShapes& shapes, const Reply& map, const std::set<std::string>& out) {
+/// What the plan says about the things that the map shows.
+struct Concerned {
+  std::set<std::string> out;   ///< customers that lose gas
+  std::set<std::string> shut;  ///< elements that are shut-offs and have a sign of their own
+  std::string measured_from;   ///< all the words that offsets are measured from
+};
+
+Concerned concerned_by(const Reply& plan) {
+  Concerned concerned;
+  for (const Reply& customer : plan.list("customers_out"))
+    concerned.out.insert(customer.text("id"));
+  for (const std::string& id : plan.texts("must_not_lose_out")) concerned.out.insert(id);
+  for (const Reply& shutoff : plan.list("shutoffs")) {
+    concerned.shut.insert(shutoff.text("element"));
+    for (const Reply& offset : shutoff.list("offsets"))
+      concerned.measured_from += offset.text("from") + "\n";
+  }
+  return concerned;
+}
+
+/// The map was made for all plans of the reply; what a thing is to the one that is drawn.
+Sign sign_in(const Concerned& concerned, Sign sign, const std::string& id) {
+  const bool loses = concerned.out.contains(id);
+  if (sign == Sign::must_not_lose && loses) return Sign::must_not_lose_out;
+  if (sign == Sign::customer_out && !loses) return Sign::other;
+  if (sign == Sign::valve && concerned.shut.contains(id)) return Sign::other;
+  const bool used = !id.empty() && concerned.measured_from.contains(id + "\n");
+  if (sign == Sign::fixed && !used) return Sign::other;
+  return sign;
+}
+
+void add_points(MapShapes& shapes, const Reply& map, const Concerned& concerned) {
   for (const Reply& point : map.list("points")) {
     const auto at = point_of(point);
-    if (!at) continue;
     const std::string id = point.text("id");
-    Sign sign = sign_of(point.text("kind"));
-    // The map was made for all plans of the reply; who loses gas depends on the one that is drawn.
-    if (sign == Sign::must_not_lose && out.contains(id)) sign = Sign::must_not_lose_out;
-    if (sign == Sign::customer_out && !out.contains(id)) sign = Sign::other;
-    if (sign == Sign::other) continue;
+    const Sign sign = sign_in(concerned, sign_of(point.text("kind")), id);
+    if (!at || sign == Sign::other) continue;
     shapes.points.push_back(
         {sign, name_of(sign, id, point.text("says")), *at, direction_at(shapes, "", *at)});
   }
@@ -161,20 +190,19 @@ MapShapes shapes_of(const Reply& reply, std::size_t plan) {
   for (const Reply& line : map.need_list("lines")) shapes.lines.push_back(line_of(line));
   const Reply work = reply.need("work");
   if (const auto at = point_of(work)) shapes.work.push_back(*at);
-  std::set<std::string> out;
   const auto plans = reply.list("plans");
+  Concerned concerned;
   if (plan < plans.size()) {
-    for (const Reply& customer : plans[plan].list("customers_out")) out.insert(customer.text("id"));
-    for (const std::string& id : plans[plan].texts("must_not_lose_out")) out.insert(id);
+    concerned = concerned_by(plans[plan]);
     add_isolated(shapes, plans[plan].at("isolated"));
     for (const Reply& shutoff : plans[plan].list("shutoffs")) {
-      if (const auto at = point_of(shutoff)) {
-        shapes.shutoffs.push_back({shutoff.text("id"), shutoff.text("kind"), *at,
-                                   direction_at(shapes, shutoff.text("pipe"), *at)});
-      }
+      const auto at = point_of(shutoff);
+      if (!at) continue;
+      shapes.shutoffs.push_back({shutoff.text("id"), shutoff.text("kind"), *at,
+                                 direction_at(shapes, shutoff.text("pipe"), *at)});
     }
   }
-  add_points(shapes, map, out);
+  add_points(shapes, map, concerned);
   return shapes;
 }
 

@@ -22,7 +22,11 @@ std::vector<Reply> worst_first(std::vector<Reply> findings) {
 }
 
 /// What the verdict means for the reader. None of these is a permission.
-std::string meaning_of(const std::string& verdict) {
+std::string meaning_of(const std::string& verdict, bool emergency) {
+  if (emergency && verdict == "halt") return "Shut first. Settle this before the cut.";
+  if (emergency && verdict == "undecided")
+    return "Shut first. A named person decides before the cut.";
+  if (emergency && verdict == "warn") return "Shut first. Read every warning before the cut.";
   if (verdict == "halt") return "Do not begin until this is settled.";
   if (verdict == "undecided") return "A named person decides before the work begins.";
   if (verdict == "warn") return "Read every warning before the work begins.";
@@ -36,9 +40,7 @@ bool stands_in_verdict(const std::string& verdict) {
 
 /// A sentence as it stands on paper: a capital, signs for units, a full stop.
 std::string sentence(std::string says) {
-  says = paper_units(std::move(says));
-  if (!says.empty() && says.front() >= 'a' && says.front() <= 'z')
-    says.front() = static_cast<char>(says.front() - 'a' + 'A');
+  says = capital(paper_units(std::move(says)));
   if (!says.empty() && std::string_view(".!?").find(says.back()) == std::string_view::npos)
     says += '.';
   return says;
@@ -63,13 +65,14 @@ Result<std::string> set_on_paper(PaperSize paper, const Info& info,
   return canvas->finish();
 }
 
-double draw_verdict(Canvas& canvas, const Box& at, const Reply& reply) {
-  const std::string verdict = reply.need_text("verdict");
-  const auto findings = worst_first(reply.list("findings"));
+double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
+                    std::vector<Reply> findings, bool emergency) {
+  findings = worst_first(std::move(findings));
   constexpr double mark = 30, pad = 7;
   const double x = at.x + pad + mark + 9, width = at.w - mark - 2 * pad - 12;
   double y = at.y + pad - 2;
-  y += canvas.text({x, y}, width, bold(grade_word(verdict)) + "  " + meaning_of(verdict), {13});
+  y += canvas.text({x, y}, width, bold(grade_word(verdict)) + "  " + meaning_of(verdict, emergency),
+                   {13});
   if (!findings.empty() && stands_in_verdict(verdict)) {
     const Reply& first = findings.front();
     const auto same = std::ranges::count(findings, rank_of(first), rank_of);
@@ -164,10 +167,10 @@ Text group_words(const Group& group, bool first_of_grade) {
 
 }  // namespace
 
-void set_findings(Flow& flow, const Reply& reply, const std::string& heading) {
-  auto findings = worst_first(reply.list("findings"));
-  if (!findings.empty() && stands_in_verdict(reply.text("verdict")))
-    findings.erase(findings.begin());
+void set_findings(Flow& flow, const std::string& verdict, std::vector<Reply> findings,
+                  const std::string& heading) {
+  findings = worst_first(std::move(findings));
+  if (!findings.empty() && stands_in_verdict(verdict)) findings.erase(findings.begin());
   if (findings.empty()) return;
   if (!heading.empty()) flow.heading(heading);
   std::string grade;
@@ -183,7 +186,7 @@ void set_findings(Flow& flow, const Reply& reply, const std::string& heading) {
 
 void set_lines(Flow& flow, const std::string& heading, const std::vector<std::string>& lines) {
   if (lines.empty()) return;
-  flow.heading(heading, 14);
+  flow.heading(heading, 14, size::table);
   for (const std::string& line : lines) {
     flow.paragraph(sentence(line), fine_type, 10, [&](const Box& at) {
       flow.canvas().text({at.x, at.y}, 10, "–", fine_type);

@@ -18,11 +18,14 @@ Result<std::string> set_on_paper(PaperSize paper, const Info& info,
                                  const std::function<std::size_t(Canvas&, std::size_t)>& compose);
 
 /// Framed: sign, word, the first of the worst findings with its action, how many more there are.
-double draw_verdict(Canvas& canvas, const Box& at, const Reply& reply);
+/// An emergency is shut first, whatever stands open.
+double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
+                    std::vector<Reply> findings, bool emergency);
 
 /// The findings that the verdict's frame does not show already: worst first, each with its sign,
 /// action and source, in fine print. Nothing, not even the heading, where there are none.
-void set_findings(Flow& flow, const Reply& reply, const std::string& heading);
+void set_findings(Flow& flow, const std::string& verdict, std::vector<Reply> findings,
+                  const std::string& heading);
 void set_lines(Flow& flow, const std::string& heading, const std::vector<std::string>& lines);
 
 /// "49 CFR 192.121, from memory", or "" without a source.

@@ -83,19 +83,14 @@ void set_if_it_fails(Flow& flow, const RunJob& job) {
   for (const Reply& shutoff : job.plan.list("shutoffs")) {
     const std::string fails = shutoff.at("if_it_fails").text("says");
     const Text nearby = nearby_words(shutoff, job.options.system);
+    Text says = bold("If it fails: ") +
+                (fails.empty() ? "nothing is known: decide before the start." : fails);
+    says += bold(" Other pipes by the dig: ");
+    says += nearby.empty() ? Text("none on the map; locate before digging.") : nearby + ".";
     flow.block([&](const Box& at) {
-      Canvas& canvas = flow.canvas();
-      const double x = at.x + 24, width = at.w - 24;
-      double y = at.y + 2;
-      letter_mark(canvas, {at.x + 9, at.y + 10}, 8.5, shutoff.text("id"));
-      y += canvas.text({x, y}, width,
-                       bold("If it fails: ") +
-                           (fails.empty() ? "nothing is known: decide before the start." : fails),
-                       table_type);
-      const Text pipes =
-          nearby.empty() ? Text("none on the map; locate before digging.") : nearby + ".";
-      y += canvas.text({x, y}, width, bold("Other pipes by the dig: ") + pipes, table_type);
-      return std::max(y - at.y, 20.0) + 1;
+      letter_mark(flow.canvas(), {at.x + 9, at.y + 10}, 8.5, shutoff.text("id"));
+      const double h = flow.canvas().text({at.x + 24, at.y + 2}, at.w - 24, says, table_type);
+      return std::max(h + 3, 22.0);
     });
   }
 }
@@ -110,9 +105,10 @@ void set_customers(Flow& flow, const RunJob& job) {
     else
       streets[{customer.text("street"), customer.text("cause")}].push_back(customer.text("id"));
   }
-  flow.heading(customers.empty() ? std::string("Customers out: none")
-                                 : fmt::format("Customers out: {}, of which {} must not be lost",
-                                               customers.size(), must));
+  flow.heading(customers.empty()
+                   ? std::string("Customers out: none")
+                   : fmt::format("Customers out: {}, {} that must not lose gas", customers.size(),
+                                 must == 0 ? "none" : std::to_string(must)));
   must_not_lose_rows(flow, customers, job.options.system);
   for (auto& [street, ids] : streets) {
     std::ranges::sort(ids);
@@ -131,7 +127,7 @@ void set_customers(Flow& flow, const RunJob& job) {
 
 void set_hold_points(Flow& flow, const RunJob& job) {
   flow.heading("Hold points: two names each", 50);
-  for (const Signature& point : hold_points(job.reply.text("kind") == "emergency")) {
+  for (const Signature& point : hold_points(emergency(job))) {
     flow.block([&](const Box& at) {
       Canvas& canvas = flow.canvas();
       const double text = at.w * 0.63;
@@ -154,15 +150,20 @@ void set_reasons(Flow& flow, const RunJob& job) {
   const auto add = [&](const std::string& says) {
     if (!says.empty()) lines.push_back(says);
   };
-  add(job.plan.text("why"));
-  add(job.plan.text("beats_next"));
+  add(joined({job.plan.text("why"), capital(job.plan.text("beats_next"))}, " "));
   for (const Reply& other : job.reply.list("plans")) {
     if (other.json() == job.plan.json()) continue;
-    std::string letters;
-    for (const Reply& shutoff : other.list("shutoffs"))
-      letters += (letters.empty() ? "" : "; ") + order_words(shutoff, job.options.system);
-    add(fmt::format("Plan {:.0f}: {} – {} out, {} of crew time", other.number("rank").value_or(0),
-                    letters, counted(other.list("customers_out").size(), "customer", "customers"),
+    std::map<std::string, std::size_t> kinds;
+    for (const Reply& shutoff : other.list("shutoffs")) ++kinds[shutoff.text("kind")];
+    std::vector<std::string> shut;
+    for (const auto& [kind, n] : kinds) {
+      std::string word = kind;
+      std::ranges::replace(word, '_', ' ');
+      shut.push_back(counted(n, word, word + "s"));
+    }
+    add(fmt::format("Plan {:.0f}: {}, {} out, {} of crew time", other.number("rank").value_or(0),
+                    listed(shut),
+                    counted(other.list("customers_out").size(), "customer", "customers"),
                     lasting(other.number("cost_crew_s"))));
   }
   const Reply proof = job.reply.at("proof");
@@ -214,11 +215,7 @@ void set_inputs(Flow& flow, const RunJob& job) {
                     print(amounts::lowest, lowest.number("pa_gauge"), system) + " at " +
                     lowest.text("node"));
   const std::string asked = conditions.text("asked_at");
-  lines.push_back("Asked at " +
-                  (asked.empty() ? std::string("a time that is not recorded") : asked) + " of " +
-                  job.reply.text("engine"));
-  lines.emplace_back(
-      "To check this sheet, ask the same question again: the plan must have the same id");
+  lines.push_back(asked.empty() ? "The time of asking is not recorded" : "Asked at " + asked);
   set_lines(flow, "Inputs", lines);
 }
 

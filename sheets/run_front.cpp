@@ -36,8 +36,7 @@ struct Limit {
 
 std::string title_words(const RunJob& job) {
   if (!job.plan) return "No shut-off plan was found";
-  return job.reply.text("kind") == "emergency" ? "Run sheet: emergency shut-off"
-                                               : "Run sheet: planned shut-off";
+  return emergency(job) ? "Run sheet: emergency shut-off" : "Run sheet: planned shut-off";
 }
 
 std::vector<Limit> start_limits(const RunJob& job) {
@@ -62,8 +61,9 @@ std::vector<Limit> stop_limits(const RunJob& job) {
                          const auto& expected) {
     if (!at) return;
     const auto bound = at.number("limit_pa_gauge");
-    const std::string where = (at.has("customer") ? at.text("customer") : at.text("node")) +
-                              (at.has("tier") ? " (" + at.text("tier") + " tier)" : "");
+    const std::string where =
+        (at.has("customer") ? "customer " + at.text("customer") : at.text("node")) +
+        (at.has("tier") ? " (" + at.text("tier") + " tier)" : "");
     const std::string seen = print(expected, at.number("pa_gauge"), system);
     const std::string says = bound ? fmt::format("{} {}", crosses, print(allowed, bound, system))
                                    : fmt::format("{} – no limit set: decide", crosses);
@@ -106,6 +106,34 @@ std::string double_words(const Reply& shutoff) {
   return *two ? "Two squeezes with a vent between." : std::string();
 }
 
+/// One text for all of a kind that the map says the same of.
+std::vector<Text> equipment_words(const std::vector<Reply>& equipment, units::System system) {
+  struct Alike {
+    std::string kind, says;
+    std::vector<std::string> ids;
+  };
+  std::vector<Alike> all;
+  for (const Reply& item : equipment) {
+    std::string id = item.text("id");
+    if (item.has("pipe"))
+      id += " (" + place_on(item.text("pipe"), item.number("station_m"), system) + ")";
+    const auto same = std::ranges::find_if(all, [&](const Alike& other) {
+      return other.kind == item.text("kind") && other.says == item.text("says");
+    });
+    if (same == all.end())
+      all.push_back({item.text("kind"), item.text("says"), {id}});
+    else
+      same->ids.push_back(id);
+  }
+  std::vector<Text> words;
+  for (Alike& alike : all) {
+    std::ranges::replace(alike.kind, '_', ' ');
+    words.push_back(bold(capital(alike.kind) + " ") + listed(alike.ids) +
+                    (alike.says.empty() ? "" : ": " + alike.says));
+  }
+  return words;
+}
+
 }  // namespace
 
 std::string place_on(const std::string& pipe, std::optional<double> station_m,
@@ -117,11 +145,13 @@ std::string order_words(const Reply& shutoff, units::System system) {
   const std::string kind = shutoff.text("kind"), pipe = shutoff.text("pipe"),
                     street = shutoff.text("street");
   const bool on_main = !pipe.empty() && shutoff.has("station_m");
-  if (!on_main || (kind != "squeeze" && kind != "valve")) return "Shut " + shutoff.text("says");
+  if (!on_main || (kind != "squeeze" && kind != "valve")) return capital(shutoff.text("says"));
   return (kind == "squeeze" ? "Squeeze " : "Shut valve " + shutoff.text("element") + " on ") +
          place_on(pipe, shutoff.number("station_m"), system) +
          (street.empty() ? "" : ", " + street);
 }
+
+bool emergency(const RunJob& job) { return job.reply.text("kind") == "emergency"; }
 
 std::string work_words(const RunJob& job) {
   const Reply work = job.reply.at("work");
@@ -174,10 +204,13 @@ double draw_title(Canvas& canvas, const Box& at, const RunJob& job) {
 double draw_limits(Canvas& canvas, const Box& at, const RunJob& job) {
   constexpr double pad = 6;
   const double left = (at.w - 3 * pad) * 0.34, right = at.w - 3 * pad - left;
-  const double a = draw_limit_column(canvas, {at.x + pad, at.y + pad, left, 0}, "Start only if",
+  const double a = draw_limit_column(canvas, {at.x + pad, at.y + pad, left, 0},
+                                     emergency(job) ? "The rest holds only if" : "Start only if",
                                      start_limits(job));
-  const double b = draw_limit_column(canvas, {at.x + 2 * pad + left, at.y + pad, right, 0},
-                                     "Break off and put back if", stop_limits(job));
+  const double b = draw_limit_column(
+      canvas, {at.x + 2 * pad + left, at.y + pad, right, 0},
+      emergency(job) ? "Tell gas control at once if" : "Break off and put back if",
+      stop_limits(job));
   const double height = std::max(a, b) + 2 * pad - 2;
   canvas.box({at.x, at.y, at.w, height}, Fill::none, {1.2});
   const double middle = at.x + pad * 1.5 + left;
@@ -204,6 +237,13 @@ double draw_shutoff(Canvas& canvas, const Box& at, const Reply& shutoff, const R
                     " along the main");
   }
   left += canvas.text({x, y + left}, what - 8, joined(facts, " · "), fine_type);
+  if (const std::string verdict = shutoff.at("squeeze").text("verdict");
+      verdict == "halt" || verdict == "undecided") {
+    grade_mark(canvas, {x, y + left + 1, 11, 11}, verdict);
+    left += canvas.text({x + 15, y + left}, what - 23,
+                        bold(grade_word(verdict) + " on its squeeze sheet"), fine_type) +
+            1;
+  }
   if (const std::string two = double_words(shutoff); !two.empty())
     left += canvas.text({x, y + left}, what - 8, bold(two), fine_type);
   double middle = 0;
@@ -260,15 +300,8 @@ double draw_equipment(Canvas& canvas, const Box& at, const RunJob& job) {
                      "the first shut-off.",
                      body_type);
   }
-  for (const Reply& item : equipment) {
-    std::string kind = item.text("kind");
-    std::ranges::replace(kind, '_', ' ');
-    Text says = bold(kind + " " + item.text("id"));
-    if (item.has("pipe"))
-      says += ", " + place_on(item.text("pipe"), item.number("station_m"), system);
-    if (item.has("says")) says += ": " + item.text("says");
+  for (const Text& says : equipment_words(equipment, system))
     y += draw_tick(canvas, {at.x + pad, y, width, 0}, says, body_type);
-  }
   const double height = y - at.y + pad;
   canvas.box({at.x, at.y, at.w, height}, Fill::none, {equipment.empty() ? 0.8 : 2.0});
   return height;

@@ -16,6 +16,9 @@ struct RunJob {
   Options options;
 };
 
+/// Shutting in an emergency is never held up by this sheet.
+bool emergency(const RunJob& job);
+
 // Front: drawn as blocks, so that the map can take what they leave.
 double draw_title(Canvas& canvas, const Box& at, const RunJob& job);
 double draw_limits(Canvas& canvas, const Box& at, const RunJob& job);

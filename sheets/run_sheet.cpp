@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "sheets/amounts.hpp"
 #include "sheets/map.hpp"
 #include "sheets/parts.hpp"
 #include "sheets/run_parts.hpp"
@@ -15,6 +16,22 @@ namespace {
 
 constexpr double least_map = 200, most_map = 430, gap = 6;
 
+/// Findings of the reply, of this plan and of its shut-offs, each once.
+std::vector<Reply> findings_of(const RunJob& job) {
+  std::vector<Reply> all;
+  const auto add = [&](const std::vector<Reply>& findings) {
+    for (const Reply& finding : findings) {
+      const bool known = std::ranges::any_of(
+          all, [&](const Reply& other) { return other.json() == finding.json(); });
+      if (!known) all.push_back(finding);
+    }
+  };
+  add(job.reply.list("findings"));
+  add(job.plan.list("findings"));
+  for (const Reply& shutoff : job.plan.list("shutoffs")) add(shutoff.list("findings"));
+  return all;
+}
+
 /// Height of a block, without ink.
 double measured(Flow& flow, const Draw& draw) {
   const Canvas::Dry dry(flow.canvas());
@@ -22,7 +39,11 @@ double measured(Flow& flow, const Draw& draw) {
 }
 
 void set_shutoffs(Flow& flow, const RunJob& job) {
-  flow.heading("Shut-offs, in this order", 50);
+  const auto all_shut = job.plan.number("time_to_stop_s");
+  flow.heading(
+      all_shut ? "Shut-offs, in this order: gas stopped " + lasting(all_shut) + " after the order"
+               : std::string("Shut-offs, in this order"),
+      50);
   for (const Reply& shutoff : job.plan.list("shutoffs"))
     flow.block([&](const Box& at) { return draw_shutoff(flow.canvas(), at, shutoff, job); });
 }
@@ -56,7 +77,10 @@ void set_front(Flow& flow, const RunJob& job, std::size_t position) {
   Canvas& canvas = flow.canvas();
   flow.block([&](const Box& at) { return draw_title(canvas, at, job); });
   flow.space(3);
-  flow.block([&](const Box& at) { return draw_verdict(canvas, at, job.reply); });
+  flow.block([&](const Box& at) {
+    return draw_verdict(canvas, at, job.reply.need_text("verdict"), findings_of(job),
+                        emergency(job));
+  });
   flow.space(gap);
   if (job.plan) {
     flow.block([&](const Box& at) { return draw_limits(canvas, at, job); });
@@ -76,7 +100,8 @@ void set_back(Flow& flow, const RunJob& job) {
     set_customers(flow, job);
     set_hold_points(flow, job);
   }
-  set_findings(flow, job.reply, "Further findings, and who decides");
+  set_findings(flow, job.reply.text("verdict"), findings_of(job),
+               "Further findings, and who decides");
   flow.space(4);
   flow.columns(2, 16, [&] {
     set_reasons(flow, job);
@@ -121,12 +146,13 @@ Result<std::string> run_sheet(const wire::Json& plan_reply, const Options& optio
   const std::string id = short_id(reply.text("plan_id")), where = work_words(job);
   const Info info{"Run sheet: " + where, "Plan " + reply.text("plan_id"),
                   reply.at("conditions").text("asked_at")};
+  const std::string check = "to check: ask again, the plan's id must be the same";
   auto bytes = set_on_paper(size_of(options.paper), info, [&](Canvas& canvas, std::size_t pages) {
     const Frame frame{
         size_of(options.paper),
         "Bellhole · run sheet · plan " + id,
         where,
-        joined({reply.text("engine"), reply.at("conditions").text("asked_at")}, " · "),
+        joined({reply.text("engine"), reply.at("conditions").text("asked_at"), check}, " · "),
         pages,
         true};
     Flow flow(canvas, frame);

@@ -17,7 +17,9 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
               units::System system) {
   Canvas& canvas = flow.canvas();
   flow.block([&](const Box& at) { return draw_squeeze_title(canvas, at, reply, context); });
-  flow.block([&](const Box& at) { return draw_verdict(canvas, at, reply); });
+  flow.block([&](const Box& at) {
+    return draw_verdict(canvas, at, reply.need_text("verdict"), reply.list("findings"), false);
+  });
   flow.space(5);
   flow.block([&](const Box& at) {
     const double left = at.w * 0.46, gutter = 12;
@@ -37,7 +39,7 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
   flow.block([&](const Box& at) { return draw_measured(canvas, at, reply, density); });
   flow.space(3);
   flow.columns(2, 14, [&] {
-    set_findings(flow, reply, "");
+    set_findings(flow, reply.text("verdict"), reply.list("findings"), "");
     const auto assumed = reply.texts("assumed");
     if (!assumed.empty())
       flow.paragraph(bold("Taken for granted: ") + joined(assumed, "; ") + ".", fine_type);

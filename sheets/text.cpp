@@ -18,6 +18,12 @@ std::string Text::plain() const {
 
 Text bold(std::string says) { return Text(Run{std::move(says), true}); }
 
+std::string capital(std::string words) {
+  if (!words.empty() && words.front() >= 'a' && words.front() <= 'z')
+    words.front() = static_cast<char>(words.front() - 'a' + 'A');
+  return words;
+}
+
 std::string counted(std::size_t n, std::string_view one, std::string_view many) {
   return fmt::format("{} {}", n, n == 1 ? one : many);
 }

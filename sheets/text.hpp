@@ -39,6 +39,8 @@ class Text {
 
 Text bold(std::string says);
 
+/// With a capital at its beginning.
+std::string capital(std::string words);
 /// "1 customer", "3 customers".
 std::string counted(std::size_t n, std::string_view one, std::string_view many);
 /// The parts that are not empty, with `between` them.

@@ -79,6 +79,20 @@ TEST(Map, OnlyWhoLosesGasInThisPlanIsMarked) {
   EXPECT_EQ(count(Sign::customer_out), 7);
 }
 
+TEST(Map, OnlyPlacesThatOffsetsAreMeasuredFromAreShown) {
+  auto json = test::sample_plan();
+  json["map"]["points"] = {
+      {{"kind", "fixed_point"}, {"id", "H-31"}, {"x_m", 1.0}, {"y_m", 2.0}, {"says", "hydrant"}},
+      {{"kind", "fixed_point"}, {"id", "H-3"}, {"x_m", 5.0}, {"y_m", 2.0}, {"says", "hydrant"}},
+      {{"kind", "valve"}, {"id", "V-3"}, {"x_m", 5.0}, {"y_m", 2.0}, {"says", "open"}},
+      {{"kind", "valve"}, {"id", "V-9"}, {"x_m", 5.0}, {"y_m", 2.0}, {"says", "closed"}}};
+  Faults faults;
+  const MapShapes shapes = shapes_of(Reply(json, "", faults), 0);
+  ASSERT_EQ(shapes.points.size(), 2u);
+  EXPECT_EQ(shapes.points[0].says, "hydrant H-31");
+  EXPECT_EQ(shapes.points[1].says, "V-9 closed");  // V-3 is shut-off C and has its own sign
+}
+
 TEST(Map, LineWeightGrowsWithSize) {
   EXPECT_LT(weight_for("IPS 2"), weight_for("IPS 4"));
   EXPECT_LT(weight_for("IPS 4"), weight_for("IPS 8"));

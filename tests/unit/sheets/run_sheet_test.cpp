@@ -50,9 +50,9 @@ TEST(RunSheet, PrintsWhatTheReplySays) {
                            "Shut valve V-3 on M-17 at 72.2 ft",
                            "21.0 ft E of tee T-12",
                            "200 ft",
-                           "sensing tap T-R2",
+                           "Sensing tap T-R2 (M-5 at 200.1 ft)",
                            "Must not lose: clinic, dialysis",
-                           "Customers out: 8, of which 1 must not be lost",
+                           "Customers out: 8, 1 that must not lose gas",
                            "C-0028, C-0029",
                            "If it fails:",
                            "2.9 ft M-31, IPS 8",
@@ -100,7 +100,11 @@ TEST(RunSheet, AnEmergencyIsNeverHeldUpByASignature) {
   ASSERT_TRUE(pdf);
   TEXT_OF(text, *pdf);
   EXPECT_NE(text.find("Shut first, sign afterwards"), std::string::npos);
-  EXPECT_EQ(text.find("Before the first shut-off"), std::string::npos);
+  for (const char* part : {"Shut first. Settle this before the cut.", "The rest holds only if",
+                           "Tell gas control at once if"})
+    EXPECT_NE(text.find(part), std::string::npos) << part;
+  for (const char* part : {"Before the first shut-off", "Start only if", "Do not begin"})
+    EXPECT_EQ(text.find(part), std::string::npos) << part;
 }
 
 TEST(RunSheet, ThreeHundredCustomersAndTwelveShutOffsFlowOn) {
@@ -129,7 +133,7 @@ TEST(RunSheet, ThreeHundredCustomersAndTwelveShutOffsFlowOn) {
   TEXT_OF(text, *pdf);
   for (int i = 0; i < 300; ++i)
     EXPECT_NE(text.find(fmt::format("K-{:05}", i)), std::string::npos) << i;
-  EXPECT_NE(text.find("Customers out: 308, of which 13 must not be lost"), std::string::npos);
+  EXPECT_NE(text.find("Customers out: 308, 13 that must not lose gas"), std::string::npos);
   EXPECT_LT(text.find("K-00025"), text.find("K-00001"));  // must-not-lose first
 }
 
@@ -178,6 +182,24 @@ TEST(RunSheet, WithoutAPlanSaysThat) {
   TEXT_OF(text, *pdf);
   EXPECT_NE(text.find("No shut-off plan was found"), std::string::npos);
   EXPECT_EQ(text.find("Hold points"), std::string::npos);
+}
+
+TEST(RunSheet, FindingsOfPlanAndShutOffsStandBesideThoseOfTheReplyOnce) {
+  auto reply = test::sample_plan();
+  auto extra = reply["findings"][2];
+  extra["says"] = "only the plan knows this";
+  reply["plans"][0]["findings"].push_back(extra);
+  extra["says"] = "only shut-off B knows this";
+  reply["plans"][0]["shutoffs"][1]["findings"].push_back(extra);
+  reply["plans"][0]["shutoffs"][0]["squeeze"]["verdict"] = "halt";
+  const auto pdf = run_sheet(reply, a4_us);
+  ASSERT_TRUE(pdf);
+  TEXT_OF(text, *pdf);
+  for (const char* part :
+       {"only the plan knows this", "only shut-off B knows this", "HALT on its squeeze sheet"})
+    EXPECT_NE(text.find(part), std::string::npos) << part;
+  const auto first = text.find("last operated in 2009");
+  EXPECT_EQ(text.find("last operated in 2009", first + 1), std::string::npos);
 }
 
 TEST(RunSheet, PrintsThePlanAskedFor) {
