@@ -148,7 +148,7 @@ int main_of(int argc, char** argv) {
     }
     return 2;
   }
-  if (import_command->parsed()) return run_import(import, argv[0]);
+  if (import_command->parsed()) return run_import(import);
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (subs[i]->parsed()) return run(*subs[i], all[i], given[i]);
   }

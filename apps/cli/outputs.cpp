@@ -4,6 +4,8 @@
 #include <nlohmann/json.hpp>
 
 #include "apps/cli/files.hpp"
+#include "apps/cli/maps.hpp"
+#include "sheets/map.hpp"
 #include "sheets/run_sheet.hpp"
 #include "sheets/squeeze_sheet.hpp"
 
@@ -19,15 +21,29 @@ Result<std::string> sheet_of(const nlohmann::json& reply, const sheets::Options&
 }  // namespace
 
 void add_outputs(CLI::App& app, const Command& command, Outputs& outputs) {
+  if (command.geography) app.add_option("--export", outputs.geography, "also write the plans as a map: FILE.gpkg or FILE.geojson");
   if (!command.paper) return;
   auto* pdf = app.add_option("--pdf", outputs.pdf, "write the sheet for the crew to this file");
   app.add_option("--paper", outputs.paper,
                  "a4 or letter; otherwise letter with us units, a4 with metric")
+      ->check(CLI::IsMember({"a4", "letter"}))
       ->needs(pdf);
+  if (command.network) app.add_option("--svg", outputs.svg, "write the map of the best plan to this file, as SVG");
 }
 
 Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,
                            units::System system) {
+  if (!outputs.geography.empty()) {
+    BELLHOLE_TRY(exported, export_plan(outputs.geography, reply.dump()));
+    static_cast<void>(exported);
+  }
+  if (!outputs.svg.empty()) {
+    sheets::MapOptions picture;
+    picture.system = system;
+    BELLHOLE_TRY(svg, sheets::map_svg(reply, picture));
+    BELLHOLE_TRY(written, write_file(outputs.svg, svg));
+    static_cast<void>(written);
+  }
   if (outputs.pdf.empty()) return true;
   const bool us = system == units::System::us;
   BELLHOLE_TRY(paper,
