@@ -64,6 +64,7 @@ void reach(const Model::Prepared& prepared, Case& laid) {
   for (std::size_t i = 0; i < points.size(); ++i) {
     laid.live[i] = live[at(sets.root(static_cast<Index>(i)))];
   }
+  laid.felt = points.of_tap;
   laid.tap_parted.resize(regulators.size());
   for (std::size_t r = 0; r < regulators.size(); ++r) {
     laid.tap_parted[r] = sets.root(points.of_tap[r]) != sets.root(regulators.outlet[r]);

@@ -11,6 +11,7 @@ namespace {
 constexpr int most_rounds = 400;
 constexpr int most_steps = 200;
 constexpr int most_returns = 3;
+constexpr int whole_corrections = 5;        // rounds
 constexpr double softer = 1e-3;             // than Balance's springs
 constexpr double least_loss = 1e-5;         // of a regulator wide open, at the whole flow, of its set point
 constexpr double flow_tolerance = 1e-7;     // of the whole flow
@@ -218,7 +219,10 @@ void Descent::search() {
   if (slope_high <= flat * -begin) return;
   for (int i = 0; i < most_halvings; ++i) {
     const double chord = low + (high - low) * slope_low / (slope_low - slope_high);
-    const double share = i % 2 == 0 && chord > low && chord < high ? chord : 0.5 * (low + high);
+    const double middle = low == 0.0        ? 0.01 * high  // a step may be far too long
+                          : high > 4.0 * low ? std::sqrt(low * high)
+                                             : 0.5 * (low + high);
+    const double share = i % 2 == 0 && chord > low && chord < high ? chord : middle;
     const double slope = go_to(share);
     if (std::abs(slope) <= flat * -begin) return;
     (slope > 0.0 ? high : low) = share;
@@ -253,7 +257,7 @@ bool Descent::go_down() {
 }
 
 /// Takes a regulator for what it now is; true when that is news.
-bool Descent::look_at(Valve& valve) const {
+bool Descent::look_at(Valve& valve, double share) const {
   const double apart = potential_tolerance * valve.item.rest;
   if (valve.item.parted) {  // feels something it does not feed: wide open or shut
     const bool wide = felt(valve) < valve.item.rest;
@@ -280,15 +284,17 @@ bool Descent::look_at(Valve& valve) const {
   const double wanting = valve.item.rest - felt(valve);
   if (valve.item.felt != valve.item.outlet && (flow > 0.0 || wanting > 0.0) &&
       std::abs(wanting) > 1e2 * apart) {
-    valve.rest += wanting;
+    valve.rest += share * wanting;
     news = true;
   }
   return news;
 }
 
-bool Descent::look_at_valves() {
+bool Descent::look_at_valves(int round) {
+  // Several regulators that feel one place would each make up the whole of what is wanting there.
+  const double share = round < whole_corrections ? 1.0 : 0.4;
   bool news = false;
-  for (Valve& valve : valves_) news = look_at(valve) || news;
+  for (Valve& valve : valves_) news = look_at(valve, share) || news;
   return news;
 }
 
@@ -296,7 +302,7 @@ bool Descent::run() {
   start_without_load();
   for (int round = 0; round < most_rounds; ++round) {
     if (!go_down()) return false;
-    if (!look_at_valves()) return true;
+    if (!look_at_valves(round)) return true;
   }
   return false;
 }

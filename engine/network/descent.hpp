@@ -48,8 +48,8 @@ class Descent {
   void assemble(double ground);
   [[nodiscard]] double along_step() const;
   void search();
-  bool look_at_valves();
-  bool look_at(Valve& valve) const;
+  bool look_at_valves(int round);
+  bool look_at(Valve& valve, double share) const;
   [[nodiscard]] double felt(const Valve& valve) const;
   [[nodiscard]] double fall(const Valve& valve) const;
   [[nodiscard]] double regulated_flow(const Valve& valve) const;

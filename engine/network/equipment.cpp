@@ -51,7 +51,7 @@ void set_capacity(const Model::Prepared& prepared, const Case& laid, ValveItem& 
 ValveItem valve_item(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
                      std::size_t r, double give) {
   const auto& table = prepared.network->regulators;
-  const Index tap = prepared.points.of_tap[r];
+  const Index tap = laid.felt[r];
   const double height = prepared.points.height[at(tap)];
   ValveItem item{.index = r};
   item.inlet = skeleton.core[at(table.inlet[r])];

@@ -55,7 +55,8 @@ struct Case {
   std::vector<char> closed;                  ///< per segment
   std::vector<char> live;                    ///< per point: some source reaches it
   std::vector<char> regulator_shut, source_shut;
-  std::vector<char> tap_parted;              ///< per regulator: sensing point is not in the outlet's reach
+  std::vector<Index> felt;                   ///< per regulator: the point that it feels
+  std::vector<char> tap_parted;              ///< per regulator: that point is not in the outlet's reach
   std::vector<double> wanted;                ///< per customer, kg/s; 0 without load
   std::vector<double> load;                  ///< per point, kg/s: sum of wanted, 0 where not live
   std::vector<double> least;                 ///< per customer, Pa gauge at which delivery begins to fall off

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "network/balance.hpp"
 #include "network/descent.hpp"
@@ -13,9 +14,8 @@ namespace bellhole::network {
 namespace {
 
 constexpr int most_steps = 60;
-/// Regulators that act on each other through next to no main have no state as stiff springs. They are let give more,
-/// tenfold each time up to this (of the set point's potential; half of it in pressure), and their state says so.
-constexpr double most_give = 1e-2;
+/// Most that regulators are let give (SteadyState::regulators_give), of the set point's potential.
+constexpr double most_give = 1.0001e-3;
 /// A pressure within this of a limit is at the limit: the springs of regulators give by less.
 constexpr double at_limit_pa = 1.0;
 
@@ -228,6 +228,23 @@ class Report {
   SteadyState state_;
 };
 
+/// The slow way: down to the neighbourhood, then Newton; with regulators that give more where they must.
+std::optional<SteadyState> settle(const Model::Prepared& prepared, const Skeleton& unfolded, const Scenario& scenario,
+                                  const Case& laid) {
+  Descent descent(prepared, unfolded, laid);
+  descent.run();
+  const Settled near = descent.settled();
+  for (double give = regulator_gives; give <= most_give; give *= 10.0) {
+    Balance finish(prepared, unfolded, laid, Delivery::falls_off, give);
+    finish.start_from(near);
+    if (!finish.run(most_steps)) continue;
+    SteadyState state = Report(prepared, scenario, laid, finish).take();
+    state.regulators_give = give > regulator_gives ? 0.5 * give : 0.0;
+    return state;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 Index tier_of_pipe(const Network& network, Index pipe) {
@@ -246,13 +263,12 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
   const Prepared& prepared = *prepared_;
   BELLHOLE_TRY(good, usable(*prepared.network, scenario));
   (void)good;
-  const Case laid = lay_over(prepared, scenario);
+  Case laid = lay_over(prepared, scenario);
 
   // First as if everybody got the full load; if nobody falls short that is the answer.
   Balance full(prepared, prepared.folded, laid, Delivery::full);
   if (near != nullptr) full.start_from(*near->settled);
-  const bool carried = full.run(most_steps);
-  if (carried) {
+  if (full.run(most_steps)) {
     SteadyState state = Report(prepared, scenario, laid, full).take();
     if (state.outcome == Outcome::solved) return state;
   }
@@ -263,15 +279,16 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
                 make_skeleton(prepared.points, prepared.kept, prepared.pairs, Fold::nothing));
   Balance falling(prepared, *unfolded, laid, Delivery::falls_off);
   if (falling.run(most_steps)) return Report(prepared, scenario, laid, falling).take();
-  Descent descent(prepared, *unfolded, laid);
-  const bool down = descent.run();
-  for (double give = regulator_gives; give <= most_give; give *= 10.0) {
-    Balance finish(prepared, *unfolded, laid, Delivery::falls_off, give);
-    finish.start_from(descent.settled());
-    if (finish.run(most_steps)) return Report(prepared, scenario, laid, finish).take();
+  if (auto state = settle(prepared, *unfolded, scenario, laid)) return std::move(*state);
+  for (std::size_t r = 0; r < laid.felt.size(); ++r) {
+    if (laid.tap_parted[r] == 0) laid.felt[r] = prepared.network->regulators.outlet[r];
   }
-  return trouble(Code::bug, "steady state", down ? "not finished" : "not settled",
-                 "the network was not solved; this is a fault of Bellhole: please report it with the network");
+  if (auto state = settle(prepared, *unfolded, scenario, laid)) {
+    state->held_to_own_outlets = true;
+    return std::move(*state);
+  }
+  return trouble(Code::bug, "steady state", "not solved",
+                 "this is a fault of Bellhole: please report it with the network and the scenario");
 }
 
 }  // namespace bellhole::network

@@ -122,6 +122,11 @@ struct SteadyState {
   std::vector<Index> customers_short;             ///< connected, but under their least pressure, ascending
   std::vector<TierState> tiers;
   MassFlow into_network;                          ///< sum over the sources
+  /// Regulators that act on each other through next to no main, or feel what another one feeds, may have no state
+  /// in which all hold. They are then let give more (their outlet may differ from the set point by this share of
+  /// the absolute pressure), and where even that finds none, held to their own outlets instead. Both are said.
+  double regulators_give = 0.0;
+  bool held_to_own_outlets = false;
   // How well it was solved.
   int iterations = 0;
   double mass_imbalance = 0.0;                    ///< largest, of a node, against the sum of all loads

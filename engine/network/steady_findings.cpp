@@ -46,6 +46,7 @@ class Teller {
     out();
     tiers();
     regulators();
+    contend();
     sources();
     valves();
     loads();
@@ -189,6 +190,23 @@ class Teller {
                           fmt::format("No capacity is recorded; taken to pass whatever is drawn: {}.", no_capacity.few()),
                           "enter the capacity at the design inlet pressure");
       count(finding, "stations", no_capacity.ids.size());
+    }
+  }
+
+  void contend() {
+    if (state_.held_to_own_outlets) {
+      say("regulators_contend", Grade::undecided, "regulators",
+          "No state was found in which all regulators hold what they feel: some feel what another one feeds. Solved with "
+          "each holding its own outlet.",
+          "look at their sensing points and set points together; they may hunt");
+    } else if (state_.regulators_give > 0.0) {
+      auto& finding = say("regulators_contend", Grade::warn, "regulators",
+                          "Regulators act on each other through next to no main; solved with outlets that may differ a little "
+                          "from their set points.",
+                          "look at their set points together; they may hunt");
+      finding.quantity = "share of the absolute pressure";
+      finding.value_si = state_.regulators_give;
+      finding.unit_si = "1";
     }
   }
 
