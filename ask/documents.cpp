@@ -12,21 +12,25 @@ namespace {
 constexpr std::size_t hash_digits = 64;
 
 bool is_hash(std::string_view text) {
-  return text.size() == hash_digits && text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
+  return text.size() == hash_digits &&
+         text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
 }
 
 /// The bytes of a document that stands in the request itself, or of a loaded one.
-Result<std::string> bytes_of(const Question& question, std::string_view key, std::string_view kind, std::string_view named) {
+Result<std::string> bytes_of(const Question& question, std::string_view key, std::string_view kind,
+                             std::string_view named) {
   const wire::Json& value = question.request.json().at(std::string(key));
   if (value.is_object()) return value.dump();
   BELLHOLE_TRY(bytes, question.context.library.document(kind, std::string(named)));
   return std::string(bytes);
 }
 
-Result<wire::Tools> tools_of(const Question& question, std::string_view key, std::string_view named) {
+Result<wire::Tools> tools_of(const Question& question, std::string_view key,
+                             std::string_view named) {
   const wire::Json& value = question.request.json().at(std::string(key));
   if (!value.is_object() && !is_hash(named)) {
-    return trouble(Code::unreadable_file, question.request.at(key), std::string(named), "no such file: give a tools file");
+    return trouble(Code::unreadable_file, question.request.at(key), std::string(named),
+                   "no such file: give a tools file");
   }
   BELLHOLE_TRY(bytes, bytes_of(question, key, "tools", named));
   return wire::read_tools(bytes, key, &question.assumed);
@@ -47,7 +51,8 @@ Result<std::optional<std::string>> named(const Question& question, std::string_v
 Result<procedure::Profile> profile_of(const Question& question, std::string_view otherwise) {
   BELLHOLE_TRY(name, named(question, "procedure"));
   if (!name) {
-    question.assumed.push_back(fmt::format("procedure: none given; the built-in profile '{}' is used", otherwise));
+    question.assumed.push_back(
+        fmt::format("procedure: none given; the built-in profile '{}' is used", otherwise));
     return wire::built_in_profile(otherwise);
   }
   if (!name->empty() && !is_hash(*name)) return wire::built_in_profile(*name);
@@ -59,7 +64,8 @@ Result<std::optional<squeeze::Tool>> tool_of(const Question& question) {
   BELLHOLE_TRY(name, named(question, "tool"));
   if (!name) return std::optional<squeeze::Tool>();
   const auto hash_sign = name->find('#');
-  const std::string id = hash_sign == std::string::npos ? std::string() : name->substr(hash_sign + 1);
+  const std::string id =
+      hash_sign == std::string::npos ? std::string() : name->substr(hash_sign + 1);
   BELLHOLE_TRY(tools, tools_of(question, "tool", name->substr(0, hash_sign)));
   BELLHOLE_TRY(tool, wire::tool_named(tools, id, question.request.at("tool")));
   return std::optional(tool);
@@ -77,7 +83,8 @@ Result<std::optional<std::vector<squeeze::Stop>>> stops_of(const Question& quest
   if (!name) return std::optional<std::vector<squeeze::Stop>>();
   BELLHOLE_TRY(tools, tools_of(question, "stops", *name));
   std::vector<squeeze::Stop> stops = tools.stops;
-  for (const auto& tool : tools.tools) stops.insert(stops.end(), tool.stops.begin(), tool.stops.end());
+  for (const auto& tool : tools.tools)
+    stops.insert(stops.end(), tool.stops.begin(), tool.stops.end());
   return std::optional(stops);
 }
 

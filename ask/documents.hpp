@@ -1,4 +1,5 @@
-// The documents that a request names: a built-in word, the hash of a loaded document, or the document itself.
+// The documents that a request names: a built-in word, the hash of a loaded document, or the
+// document itself.
 #pragma once
 
 #include <optional>
@@ -11,8 +12,8 @@
 
 namespace bellhole::ask {
 
-/// The profile under "procedure": "us", "metric", a hash, or a profile document. Where the request names none,
-/// `otherwise` is used and the answer says so.
+/// The profile under "procedure": "us", "metric", a hash, or a profile document. Where the request
+/// names none, `otherwise` is used and the answer says so.
 Result<procedure::Profile> profile_of(const Question& question, std::string_view otherwise);
 
 /// The tool under "tool": a hash, "hash#ID", or a tools document with one tool.

@@ -1,5 +1,5 @@
-// "squeeze": one squeeze sheet from what is known of one pipe; no map needed. "pace" is the same pipe and tool
-// seen from the clock.
+// "squeeze": one squeeze sheet from what is known of one pipe; no map needed. "pace" is the same
+// pipe and tool seen from the clock.
 #include <nlohmann/json.hpp>
 
 #include "ask/documents.hpp"

@@ -24,8 +24,9 @@ constexpr std::string_view document = "bellhole.profile";
 template <class Read>
 Result<procedure::Range> read_range(const Object& object, const Read& read) {
   procedure::Range range;
-  const std::array ends{std::pair("from", &procedure::Range::from), std::pair("above", &procedure::Range::above),
-                        std::pair("up_to", &procedure::Range::up_to), std::pair("below", &procedure::Range::below)};
+  const std::array ends{
+      std::pair("from", &procedure::Range::from), std::pair("above", &procedure::Range::above),
+      std::pair("up_to", &procedure::Range::up_to), std::pair("below", &procedure::Range::below)};
   for (const auto& [key, member] : ends) {
     BELLHOLE_TRY(text, object.text(key));
     if (!text) continue;
@@ -35,7 +36,8 @@ Result<procedure::Range> read_range(const Object& object, const Read& read) {
   const Result<bool> done = object.done();
   if (!done) return std::unexpected(done.error());
   if (!range.named()) {
-    return trouble(Code::missing_value, object.where(), "", "give one or two of from, above, up_to, below");
+    return trouble(Code::missing_value, object.where(), "",
+                   "give one or two of from, above, up_to, below");
   }
   return range;
 }
@@ -121,13 +123,18 @@ Result<procedure::Value> read_value(const Object& object) {
   if (found->is_number()) return procedure::Value(found->get<double>());
   if (found->is_string()) return procedure::Value(found->get<std::string>());
   if (found->is_boolean()) return procedure::Value(found->get<bool>());
-  return trouble(Code::unreadable_document, object.at("value"), found->dump(), "give a number, a text, true, false or null");
+  return trouble(Code::unreadable_document, object.at("value"), found->dump(),
+                 "give a number, a text, true, false or null");
 }
 
 Result<Evidence> read_evidence(const Object& object) {
-  BELLHOLE_TRY(text, object.need_text("evidence", "say how the value is known: seen, from_memory, derived, common_practice, company, maker"));
+  BELLHOLE_TRY(text, object.need_text("evidence",
+                                      "say how the value is known: seen, from_memory, derived, "
+                                      "common_practice, company, maker"));
   const auto evidence = evidence_from(text);
-  if (!evidence) return trouble(Code::unreadable_value, object.at("evidence"), text, "give seen, from_memory, derived, common_practice, company or maker");
+  if (!evidence)
+    return trouble(Code::unreadable_value, object.at("evidence"), text,
+                   "give seen, from_memory, derived, common_practice, company or maker");
   return *evidence;
 }
 
@@ -170,7 +177,9 @@ Result<procedure::RowDraft> read_row(const Object& row) {
   BELLHOLE_TRY(grade, row.text("grade"));
   if (grade) {
     const auto known = grade_from(*grade);
-    if (!known) return trouble(Code::unreadable_value, row.at("grade"), *grade, "give halt, undecided, warn or info");
+    if (!known)
+      return trouble(Code::unreadable_value, row.at("grade"), *grade,
+                     "give halt, undecided, warn or info");
     draft.grade = *known;
   }
   BELLHOLE_TRY(source, row.text("source"));
@@ -190,8 +199,11 @@ Result<procedure::RowDraft> read_row(const Object& row) {
 }
 
 /// Names profile and row before the path inside it.
-std::unexpected<Trouble> in_row(Trouble trouble, const std::string& id, std::size_t index, const Json& row) {
-  const auto rule = row.is_object() && row.contains("rule") && row["rule"].is_string() ? row["rule"].get<std::string>() : std::string("?");
+std::unexpected<Trouble> in_row(Trouble trouble, const std::string& id, std::size_t index,
+                                const Json& row) {
+  const auto rule = row.is_object() && row.contains("rule") && row["rule"].is_string()
+                        ? row["rule"].get<std::string>()
+                        : std::string("?");
   trouble.where = fmt::format("profile {}, row {} ({}): {}", id, index + 1, rule, trouble.where);
   return std::unexpected(std::move(trouble));
 }
@@ -201,10 +213,12 @@ std::unexpected<Trouble> in_row(Trouble trouble, const std::string& id, std::siz
 Result<procedure::Profile> read_profile(std::string_view bytes, std::string_view name) {
   BELLHOLE_TRY(json, parse_json(bytes, name));
   BELLHOLE_TRY(object, Object::of(json, std::string(name), nullptr));
-  BELLHOLE_TRY(kind, object.need_text("document", fmt::format("a profile says \"document\": \"{}\"", document)));
+  BELLHOLE_TRY(kind, object.need_text(
+                         "document", fmt::format("a profile says \"document\": \"{}\"", document)));
   BELLHOLE_TRY(number, object.whole("version"));
   if (kind != document || number != version) {
-    return trouble(Code::unreadable_document, std::string(name), kind, fmt::format("give a {} of version {}", document, version));
+    return trouble(Code::unreadable_document, std::string(name), kind,
+                   fmt::format("give a {} of version {}", document, version));
   }
   BELLHOLE_TRY(id, object.need_text("id", "give the profile a short name"));
   BELLHOLE_TRY(title, object.text("title"));
@@ -232,7 +246,8 @@ std::string_view built_in_profile_bytes(std::string_view id) {
 Result<procedure::Profile> built_in_profile(std::string_view id) {
   const std::string_view bytes = built_in_profile_bytes(id);
   if (bytes.empty()) {
-    return trouble(Code::unknown_profile, "procedure", std::string(id), "give us, metric or the file of a company's profile");
+    return trouble(Code::unknown_profile, "procedure", std::string(id),
+                   "give us, metric or the file of a company's profile");
   }
   return read_profile(bytes, fmt::format("profiles/{}.json", id));
 }

@@ -1,5 +1,5 @@
-// Profile documents: "bellhole.profile", version 1. The layout is schema/profile.schema.json and is explained
-// in docs/handbook/profiles.md.
+// Profile documents: "bellhole.profile", version 1. The layout is schema/profile.schema.json and is
+// explained in docs/handbook/profiles.md.
 #pragma once
 
 #include <string_view>
@@ -9,9 +9,9 @@
 
 namespace bellhole::wire {
 
-/// Reads a profile and, where it says "extends", lays it over that built-in one. `name` is the file's, for
-/// trouble. Errors: too_large, unreadable_document, unknown_profile (extends), and those of
-/// procedure::compose; each names profile and row.
+/// Reads a profile and, where it says "extends", lays it over that built-in one. `name` is the
+/// file's, for trouble. Errors: too_large, unreadable_document, unknown_profile (extends), and
+/// those of procedure::compose; each names profile and row.
 Result<procedure::Profile> read_profile(std::string_view bytes, std::string_view name);
 
 /// A profile that ships inside Bellhole: "us" or "metric". Errors: unknown_profile.

@@ -1,5 +1,5 @@
-// The questions "squeeze" and "pace" as documents. The layouts are schema/squeeze.request.schema.json,
-// schema/squeeze.reply.schema.json and the two of pace.
+// The questions "squeeze" and "pace" as documents. The layouts are
+// schema/squeeze.request.schema.json, schema/squeeze.reply.schema.json and the two of pace.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -13,18 +13,19 @@
 
 namespace bellhole::wire {
 
-/// The pipe, hole and free stops of a request; tool, stops file and profile are read by who holds the files.
-/// Errors: those of the sizes, materials, units and dates, naming the key; missing_value without a size;
-/// contradiction where two keys say the same thing differently.
+/// The pipe, hole and free stops of a request; tool, stops file and profile are read by who holds
+/// the files. Errors: those of the sizes, materials, units and dates, naming the key; missing_value
+/// without a size; contradiction where two keys say the same thing differently.
 Result<squeeze::Question> read_squeeze(const Object& request);
 
 /// "us" or "metric" of the request; else millimetres for a dn pipe and inches for an inch pipe.
 Result<units::System> read_units(const Object& request, const squeeze::Question& question);
 
 /// Everything of a sheet but its findings.
-nlohmann::json sheet_json(const squeeze::Sheet& sheet, const squeeze::Question& question, const procedure::Profile& profile,
-                          units::System units);
+nlohmann::json sheet_json(const squeeze::Sheet& sheet, const squeeze::Question& question,
+                          const procedure::Profile& profile, units::System units);
 /// The part of it that pace needs: pipe, gap, timetables, tool.
-nlohmann::json pace_json(const squeeze::Sheet& sheet, const procedure::Profile& profile, units::System units);
+nlohmann::json pace_json(const squeeze::Sheet& sheet, const procedure::Profile& profile,
+                         units::System units);
 
 }  // namespace bellhole::wire

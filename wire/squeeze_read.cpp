@@ -35,7 +35,9 @@ Result<std::optional<double>> read_ratio(const Object& request) {
       BELLHOLE_TRY(number, request.number(key));
       value = number;
     }
-    if (value && ratio) return trouble(Code::contradiction, request.at(key), fmt::format("{:g}", *value), "give dr or sdr, not both");
+    if (value && ratio)
+      return trouble(Code::contradiction, request.at(key), fmt::format("{:g}", *value),
+                     "give dr or sdr, not both");
     if (value) ratio = value;
   }
   return ratio;
@@ -51,10 +53,14 @@ Result<std::vector<Length>> read_walls(const Object& request) {
   const auto found = request.json().find("wall_m");
   request.know("wall_m");
   if (found == request.json().end() || found->is_null()) return walls;
-  if (!walls.empty()) return trouble(Code::contradiction, request.at("wall_m"), found->dump(), "give wall or wall_m, not both");
+  if (!walls.empty())
+    return trouble(Code::contradiction, request.at("wall_m"), found->dump(),
+                   "give wall or wall_m, not both");
   const Json list = found->is_array() ? *found : Json::array({*found});
   for (const Json& item : list) {
-    if (!item.is_number()) return trouble(Code::unreadable_document, request.at("wall_m"), item.dump(), "give readings in metres, as numbers");
+    if (!item.is_number())
+      return trouble(Code::unreadable_document, request.at("wall_m"), item.dump(),
+                     "give readings in metres, as numbers");
     walls.push_back(Length::from_si(item.get<double>()));
   }
   return walls;
@@ -79,7 +85,8 @@ Result<std::optional<procedure::Days>> read_made(const Object& request) {
   if (!year) return days;
   BELLHOLE_TRY(read, procedure::parse_date(*year, request.at("year")));
   if (days && (days->first < read.first || days->last > read.last)) {
-    return trouble(Code::contradiction, request.at("year"), *year, fmt::format("the pipe was made {}: give one of the two", *made));
+    return trouble(Code::contradiction, request.at("year"), *year,
+                   fmt::format("the pipe was made {}: give one of the two", *made));
   }
   return days ? days : std::optional(read);
 }
@@ -106,7 +113,8 @@ std::string unit_typed(const Object& request, std::string_view key) {
   if (found == request.json().end() || !found->is_string()) return {};
   const auto text = found->get<std::string>();
   const auto last_digit = text.find_last_of("0123456789.");
-  const auto unit = text.find_first_not_of(' ', last_digit == std::string::npos ? 0 : last_digit + 1);
+  const auto unit =
+      text.find_first_not_of(' ', last_digit == std::string::npos ? 0 : last_digit + 1);
   return unit == std::string::npos ? std::string() : text.substr(unit);
 }
 
@@ -115,16 +123,21 @@ Result<bool> read_conditions(const Object& request, squeeze::Found& found) {
   BELLHOLE_TRY(maop, request.quantity<kinds::GaugePressure>("maop"));
   for (const auto& [key, value] : {std::pair("pressure", pressure), std::pair("maop", maop)}) {
     if (value && value->si() < 0.0) {
-      return trouble(Code::out_of_range, request.at(key), fmt::format("{:g} Pa (gauge)", value->si()), "a gas main is not below the air's pressure: correct the value");
+      return trouble(Code::out_of_range, request.at(key),
+                     fmt::format("{:g} Pa (gauge)", value->si()),
+                     "a gas main is not below the air's pressure: correct the value");
     }
   }
   BELLHOLE_TRY(temperature, request.quantity<kinds::Temperature>("pipe_temperature"));
   if (temperature && temperature->si() <= 0.0) {
-    return trouble(Code::out_of_range, request.at("pipe_temperature"), fmt::format("{:g} K", temperature->si()), "no temperature can be that");
+    return trouble(Code::out_of_range, request.at("pipe_temperature"),
+                   fmt::format("{:g} K", temperature->si()), "no temperature can be that");
   }
   BELLHOLE_TRY(strength, request.quantity<kinds::Stress>("hdb_140"));
   if (strength && !(strength->si() > 0.0)) {
-    return trouble(Code::out_of_range, request.at("hdb_140"), fmt::format("{:g} Pa", strength->si()), "give the strength from the pipe's listing");
+    return trouble(Code::out_of_range, request.at("hdb_140"),
+                   fmt::format("{:g} Pa", strength->si()),
+                   "give the strength from the pipe's listing");
   }
   found.pressure = pressure;
   found.pressure_unit = unit_typed(request, "pressure");
@@ -157,7 +170,8 @@ Result<bool> read_found(const Object& request, squeeze::Found& found) {
 Result<Feature> read_feature(std::string_view text, std::string_view where) {
   const auto at = text.find('@');
   if (at == std::string_view::npos || at == 0 || at + 1 == text.size()) {
-    return trouble(Code::unreadable_value, std::string(where), std::string(text), "write what it is and where: joint@8in, fitting@66in:78in");
+    return trouble(Code::unreadable_value, std::string(where), std::string(text),
+                   "write what it is and where: joint@8in, fitting@66in:78in");
   }
   BELLHOLE_TRY(range, units::parse_range<kinds::Length>(text.substr(at + 1), where));
   return Feature{std::string(text.substr(0, at)), range.low, range.high};
@@ -166,12 +180,15 @@ Result<Feature> read_feature(std::string_view text, std::string_view where) {
 Result<std::vector<Feature>> read_features(const Object& request) {
   std::vector<Feature> features;
   const auto found = request.json().find("features");
-  if (found != request.json().end() && found->is_array() && !found->empty() && found->front().is_object()) {
+  if (found != request.json().end() && found->is_array() && !found->empty() &&
+      found->front().is_object()) {
     BELLHOLE_TRY(list, request.objects("features"));
     for (const Object& item : list) {
       BELLHOLE_TRY(kind, item.need_text("kind", "say what it is: joint, fitting, squeeze"));
       BELLHOLE_TRY(at, item.range<kinds::Length>("at"));
-      if (!at) return trouble(Code::missing_value, item.at("at"), kind, "say where it is: \"at\": \"8in\" or \"at_m\": [0.2, 0.2]");
+      if (!at)
+        return trouble(Code::missing_value, item.at("at"), kind,
+                       "say where it is: \"at\": \"8in\" or \"at_m\": [0.2, 0.2]");
       const Result<bool> done = item.done();
       if (!done) return std::unexpected(done.error());
       features.push_back({kind, at->first, at->second});
@@ -189,12 +206,16 @@ Result<std::vector<Feature>> read_features(const Object& request) {
 Result<bool> read_hole(const Object& request, Question& question) {
   BELLHOLE_TRY(exposed, request.range<kinds::Length>("exposed"));
   if (exposed && !(exposed->first < exposed->second)) {
-    return trouble(Code::out_of_range, request.at("exposed"), fmt::format("{:g} m", exposed->second.si()), "give both ends of the exposed length: 0in:84in");
+    return trouble(Code::out_of_range, request.at("exposed"),
+                   fmt::format("{:g} m", exposed->second.si()),
+                   "give both ends of the exposed length: 0in:84in");
   }
   BELLHOLE_TRY(features, read_features(request));
   BELLHOLE_TRY(half_width, request.quantity<kinds::Length>("tool_half_width"));
   if (half_width && half_width->si() < 0.0) {
-    return trouble(Code::out_of_range, request.at("tool_half_width"), fmt::format("{:g} m", half_width->si()), "give the distance from the bars' centreline to the tool's edge");
+    return trouble(Code::out_of_range, request.at("tool_half_width"),
+                   fmt::format("{:g} m", half_width->si()),
+                   "give the distance from the bars' centreline to the tool's edge");
   }
   question.exposed = exposed;
   question.features = features;

@@ -15,11 +15,16 @@ constexpr std::array told_words{"no", "yes", "unknown"};
 constexpr std::array arrangement_words{"one", "two", "undecided"};
 constexpr std::array basis_words{"minimum", "nominal", "maximum", "measured_else_minimum"};
 
-Json ratio_or_null(const std::optional<double>& value) { return value ? number_or_null(*value) : Json(nullptr); }
+Json ratio_or_null(const std::optional<double>& value) {
+  return value ? number_or_null(*value) : Json(nullptr);
+}
 
 Json lining_json(const pipe::Lining& lining) {
   const auto word = [](pipe::Told told) { return told_words[static_cast<std::size_t>(told)]; };
-  return {{"inserted", word(lining.inserted)}, {"cased", word(lining.cased)}, {"layered", word(lining.layered)}, {"lined", word(lining.lined)}};
+  return {{"inserted", word(lining.inserted)},
+          {"cased", word(lining.cased)},
+          {"layered", word(lining.layered)},
+          {"lined", word(lining.lined)}};
 }
 
 Json pipe_json(const Sheet& sheet) {
@@ -34,8 +39,10 @@ Json pipe_json(const Sheet& sheet) {
   json["ratio"] = ratio_or_null(found.ratio);
   json["material"] = found.material != nullptr ? Json(found.material->name) : Json(nullptr);
   json["made"] = Json(nullptr);
-  if (found.made) json["made"] = {{"from", procedure::print_date(found.made->first)}, {"to", procedure::print_date(found.made->last)}};
-  const auto wall = [&](Length pipe::Walls::*member) {
+  if (found.made)
+    json["made"] = {{"from", procedure::print_date(found.made->first)},
+                    {"to", procedure::print_date(found.made->last)}};
+  const auto wall = [&](Length pipe::Walls::* member) {
     return sheet.walls ? std::optional(*sheet.walls.*member) : std::optional<Length>();
   };
   put(json, "wall_min", wall(&pipe::Walls::minimum));
@@ -54,7 +61,9 @@ Json pipe_json(const Sheet& sheet) {
   design["source"] = sheet.rated.source;
   put(design, "strength", sheet.rated.strength);
   design["strength_source"] = sheet.rated.strength_source;
-  design["strength_evidence"] = sheet.rated.strength_evidence ? Json(to_string(*sheet.rated.strength_evidence)) : Json(nullptr);
+  design["strength_evidence"] = sheet.rated.strength_evidence
+                                    ? Json(to_string(*sheet.rated.strength_evidence))
+                                    : Json(nullptr);
   json["design"] = design;
   return json;
 }
@@ -85,8 +94,10 @@ void put_gap(Json& json, const Sheet& sheet) {
   put(json, "stop_gap", sheet.gap_wanted);
   Json on;
   const bool known = sheet.basis && sheet.walls;
-  on["basis"] = sheet.basis ? Json(basis_words[static_cast<std::size_t>(*sheet.basis)]) : Json(nullptr);
-  put(on, "wall", known ? std::optional(wall_of(*sheet.basis, *sheet.walls)) : std::optional<Length>());
+  on["basis"] =
+      sheet.basis ? Json(basis_words[static_cast<std::size_t>(*sheet.basis)]) : Json(nullptr);
+  put(on, "wall",
+      known ? std::optional(wall_of(*sheet.basis, *sheet.walls)) : std::optional<Length>());
   put(on, "compression", sheet.compression_most);
   json["stop_gap_on"] = on;
   json["stop"] = Json(nullptr);
@@ -102,11 +113,13 @@ void put_gap(Json& json, const Sheet& sheet) {
   json["wall_compression"] = Json(nullptr);
   if (sheet.compressions) {
     Json does;
-    does["of"] = sheet.chosen ? "stop " + sheet.stops[*sheet.chosen].stop.id : std::string("gap wanted");
+    does["of"] =
+        sheet.chosen ? "stop " + sheet.stops[*sheet.chosen].stop.id : std::string("gap wanted");
     put_compressions(does, *sheet.compressions);
     json["wall_compression"] = does;
   }
-  put(json, "travel", sheet.gap ? std::optional(sheet.pipe.size.od - *sheet.gap) : std::optional<Length>());
+  put(json, "travel",
+      sheet.gap ? std::optional(sheet.pipe.size.od - *sheet.gap) : std::optional<Length>());
 }
 
 Json timetable_json(const squeeze::Timetable& table) {
@@ -147,7 +160,8 @@ void put_pace(Json& json, const Sheet& sheet) {
   Json limit;
   put(limit, "wait", sheet.wait_at_limit);
   limit["says"] =
-      "at the pump's limit and not on the stops is not shut: wait, pump up again, and if the stops are still not reached find out why";
+      "at the pump's limit and not on the stops is not shut: wait, pump up again, and if the stops "
+      "are still not reached find out why";
   json["at_limit"] = limit;
   put(json, "hold_most", sheet.hold_most);
 }
@@ -162,7 +176,8 @@ void put_places(Json& json, const Sheet& sheet, const squeeze::Question& questio
   put(json, "clearance", sheet.clearance);
   put(json, "tool_half_width", sheet.half_width);
   json["exposed_m"] = Json(nullptr);
-  if (question.exposed) json["exposed_m"] = {question.exposed->first.si(), question.exposed->second.si()};
+  if (question.exposed)
+    json["exposed_m"] = {question.exposed->first.si(), question.exposed->second.si()};
   Json features = Json::array();
   for (const auto& feature : question.features) {
     features.push_back({{"kind", feature.kind}, {"at_m", {feature.from.si(), feature.to.si()}}});
@@ -208,7 +223,8 @@ Json limits_json(const Sheet& sheet, units::System units) {
   return list;
 }
 
-Json head(std::string_view question, const Sheet& sheet, const procedure::Profile& profile, units::System units) {
+Json head(std::string_view question, const Sheet& sheet, const procedure::Profile& profile,
+          units::System units) {
   Json json;
   json["question"] = question;
   json["units"] = units == units::System::us ? "us" : "metric";
@@ -223,7 +239,8 @@ Json head(std::string_view question, const Sheet& sheet, const procedure::Profil
 
 }  // namespace
 
-Json sheet_json(const Sheet& sheet, const squeeze::Question& question, const procedure::Profile& profile, units::System units) {
+Json sheet_json(const Sheet& sheet, const squeeze::Question& question,
+                const procedure::Profile& profile, units::System units) {
   Json json = head("squeeze", sheet, profile, units);
   put_places(json, sheet, question);
   return json;

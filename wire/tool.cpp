@@ -33,9 +33,13 @@ Result<std::vector<double>> read_ratios(const Object& object) {
   const auto found = object.json().find("ratios");
   object.know("ratios");
   if (found == object.json().end() || found->is_null()) return ratios;
-  if (!found->is_array()) return trouble(Code::unreadable_document, object.at("ratios"), found->dump(), "give a list of numbers");
+  if (!found->is_array())
+    return trouble(Code::unreadable_document, object.at("ratios"), found->dump(),
+                   "give a list of numbers");
   for (const Json& item : *found) {
-    if (!item.is_number()) return trouble(Code::unreadable_document, object.at("ratios"), item.dump(), "give a list of numbers");
+    if (!item.is_number())
+      return trouble(Code::unreadable_document, object.at("ratios"), item.dump(),
+                     "give a list of numbers");
     ratios.push_back(item.get<double>());
   }
   return ratios;
@@ -46,8 +50,10 @@ template <class Kind>
 Result<std::optional<Quantity<Kind>>> positive(const Object& object, std::string_view key) {
   BELLHOLE_TRY(value, object.quantity<Kind>(key));
   if (value && !(value->si() > 0.0)) {
-    return trouble(Code::bad_tool, object.at(key), fmt::format("{:g}", value->si()),
-                   fmt::format("a tool has more than that: correct {}, or leave it out if it is not known", key));
+    return trouble(
+        Code::bad_tool, object.at(key), fmt::format("{:g}", value->si()),
+        fmt::format("a tool has more than that: correct {}, or leave it out if it is not known",
+                    key));
   }
   return value;
 }
@@ -56,7 +62,9 @@ Result<Stop> read_stop(const Object& object) {
   Stop stop;
   BELLHOLE_TRY(id, object.need_text("id", "give the stop the mark that is stamped on it"));
   BELLHOLE_TRY(gap, positive<kinds::Length>(object, "gap"));
-  if (!gap) return trouble(Code::bad_tool, object.at("gap"), id, "give the gap that the stop keeps, measured");
+  if (!gap)
+    return trouble(Code::bad_tool, object.at("gap"), id,
+                   "give the gap that the stop keeps, measured");
   BELLHOLE_TRY(sizes, read_sizes(object));
   BELLHOLE_TRY(ratios, read_ratios(object));
   const Result<bool> done = object.done();
@@ -69,7 +77,8 @@ Result<bool> once(const std::vector<Thing>& things, std::string_view where) {
   for (std::size_t i = 0; i < things.size(); ++i) {
     for (std::size_t j = 0; j < i; ++j) {
       if (things[i].id == things[j].id) {
-        return trouble(Code::bad_tool, std::string(where), things[i].id, "this id stands twice: give each its own");
+        return trouble(Code::bad_tool, std::string(where), things[i].id,
+                       "this id stands twice: give each its own");
       }
     }
   }
@@ -92,7 +101,8 @@ Result<std::vector<squeeze::Instruction>> read_instructions(const Object& object
   std::vector<squeeze::Instruction> out;
   BELLHOLE_TRY(stages, object.object("instructions"));
   if (!stages) return out;
-  const std::array named{std::pair("before", squeeze::Stage::before), std::pair("during", squeeze::Stage::during),
+  const std::array named{std::pair("before", squeeze::Stage::before),
+                         std::pair("during", squeeze::Stage::during),
                          std::pair("after", squeeze::Stage::after)};
   for (const auto& [key, stage] : named) {
     BELLHOLE_TRY(lines, stages->texts(key));
@@ -143,7 +153,8 @@ Result<bool> read_amounts(const Object& object, Tool& tool) {
   tool.travel_per_stroke = stroke;
   tool.travel_per_turn = turn;
   if (stroke && turn) {
-    return trouble(Code::contradiction, object.at("travel_per_turn"), tool.id, "a tool is driven by strokes or by turns: give one of the two");
+    return trouble(Code::contradiction, object.at("travel_per_turn"), tool.id,
+                   "a tool is driven by strokes or by turns: give one of the two");
   }
   return true;
 }
@@ -168,13 +179,17 @@ Result<Tool> read_tool(const Object& object) {
 
 }  // namespace
 
-Result<Tools> read_tools(std::string_view bytes, std::string_view name, std::vector<std::string>* assumed) {
+Result<Tools> read_tools(std::string_view bytes, std::string_view name,
+                         std::vector<std::string>* assumed) {
   BELLHOLE_TRY(json, parse_json(bytes, name));
   BELLHOLE_TRY(object, Object::of(json, std::string(name), assumed));
-  BELLHOLE_TRY(kind, object.need_text("document", fmt::format("a tools file says \"document\": \"{}\"", document)));
+  BELLHOLE_TRY(kind,
+               object.need_text("document",
+                                fmt::format("a tools file says \"document\": \"{}\"", document)));
   BELLHOLE_TRY(number, object.whole("version"));
   if (kind != document || number != version) {
-    return trouble(Code::unreadable_document, std::string(name), kind, fmt::format("give a {} of version {}", document, version));
+    return trouble(Code::unreadable_document, std::string(name), kind,
+                   fmt::format("give a {} of version {}", document, version));
   }
   BELLHOLE_TRY(title, object.text("title"));
   static_cast<void>(title);
@@ -199,16 +214,19 @@ Result<squeeze::Tool> tool_named(const Tools& tools, std::string_view id, std::s
   std::string list;
   for (const Tool& tool : tools.tools) list += (list.empty() ? "" : ", ") + tool.id;
   return trouble(Code::bad_tool, std::string(where), std::string(id),
-                 list.empty() ? std::string("the file lists no tools") : fmt::format("name one as FILE#ID: {}", list));
+                 list.empty() ? std::string("the file lists no tools")
+                              : fmt::format("name one as FILE#ID: {}", list));
 }
 
 Result<squeeze::Stop> read_stop_text(std::string_view text, std::string_view where) {
   const auto at = text.find('@');
   if (at == std::string_view::npos || at == 0) {
-    return trouble(Code::unreadable_value, std::string(where), std::string(text), "write the stop's mark and its gap: S-8-11@1.098in");
+    return trouble(Code::unreadable_value, std::string(where), std::string(text),
+                   "write the stop's mark and its gap: S-8-11@1.098in");
   }
   BELLHOLE_TRY(gap, units::parse<kinds::Length>(text.substr(at + 1), where));
-  if (!(gap.value.si() > 0.0)) return trouble(Code::bad_tool, std::string(where), std::string(text), "a stop keeps some gap");
+  if (!(gap.value.si() > 0.0))
+    return trouble(Code::bad_tool, std::string(where), std::string(text), "a stop keeps some gap");
   return Stop{std::string(text.substr(0, at)), gap.value, {}, {}};
 }
 
@@ -225,16 +243,22 @@ Json tool_json(const Tool& tool) {
   put(json, "temperature_most", tool.temperature_most);
   put(json, "ram_area", tool.ram_area);
   put(json, "pump_limit", tool.pump_limit);
-  json["bar"] = tool.bar ? Json(*tool.bar == squeeze::Bar::round ? "round" : "flat") : Json(nullptr);
+  json["bar"] =
+      tool.bar ? Json(*tool.bar == squeeze::Bar::round ? "round" : "flat") : Json(nullptr);
   put(json, "bar_radius", tool.bar_radius);
   put(json, "guide_spacing", tool.guide_spacing);
   put(json, "half_width", tool.half_width);
-  json["counted_in"] = tool.travel_per_stroke ? Json("strokes") : tool.travel_per_turn ? Json("turns") : Json(nullptr);
-  put(json, "travel_per_count", tool.travel_per_stroke ? tool.travel_per_stroke : tool.travel_per_turn);
+  json["counted_in"] = tool.travel_per_stroke ? Json("strokes")
+                       : tool.travel_per_turn ? Json("turns")
+                                              : Json(nullptr);
+  put(json, "travel_per_count",
+      tool.travel_per_stroke ? tool.travel_per_stroke : tool.travel_per_turn);
   put(json, "force_at_limit", squeeze::force_at_limit(tool));
-  Json instructions = {{"before", Json::array()}, {"during", Json::array()}, {"after", Json::array()}};
+  Json instructions = {
+      {"before", Json::array()}, {"during", Json::array()}, {"after", Json::array()}};
   constexpr std::array stages{"before", "during", "after"};
-  for (const auto& line : tool.instructions) instructions[stages[static_cast<std::size_t>(line.stage)]].push_back(line.says);
+  for (const auto& line : tool.instructions)
+    instructions[stages[static_cast<std::size_t>(line.stage)]].push_back(line.says);
   json["instructions"] = instructions;
   json["source"] = tool.source;
   return json;

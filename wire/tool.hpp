@@ -1,5 +1,5 @@
-// Tool documents: "bellhole.tools", version 1: the company's squeeze tools with their stops, and stops kept
-// apart from a tool. The layout is schema/tools.schema.json.
+// Tool documents: "bellhole.tools", version 1: the company's squeeze tools with their stops, and
+// stops kept apart from a tool. The layout is schema/tools.schema.json.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -17,9 +17,10 @@ struct Tools {
   std::vector<squeeze::Stop> stops;  ///< kept apart from any tool
 };
 
-/// Errors: too_large, unreadable_document; bad_tool for a value that no tool can have (a ram area of nought,
-/// a stop without a gap) or an id that stands twice; each names the tool or stop.
-Result<Tools> read_tools(std::string_view bytes, std::string_view name, std::vector<std::string>* assumed);
+/// Errors: too_large, unreadable_document; bad_tool for a value that no tool can have (a ram area
+/// of nought, a stop without a gap) or an id that stands twice; each names the tool or stop.
+Result<Tools> read_tools(std::string_view bytes, std::string_view name,
+                         std::vector<std::string>* assumed);
 
 /// The tool with this id; the only one where `id` is empty. Errors: bad_tool, listing the ids.
 Result<squeeze::Tool> tool_named(const Tools& tools, std::string_view id, std::string_view where);

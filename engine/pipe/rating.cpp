@@ -2,7 +2,8 @@
 
 namespace bellhole::pipe {
 
-std::optional<Stress> hdb_at(std::optional<Stress> at_73, std::optional<Stress> at_140, Temperature temperature) {
+std::optional<Stress> hdb_at(std::optional<Stress> at_73, std::optional<Stress> at_140,
+                             Temperature temperature) {
   if (temperature <= hdb_low_temperature) return at_73;
   if (!at_73 || !at_140 || temperature > hdb_high_temperature) return std::nullopt;
   const double low = 1.0 / hdb_low_temperature.si();

@@ -41,7 +41,8 @@ std::optional<double> plain_number(std::string_view text) {
   double bottom = 0.0;
   const auto below = text.substr(slash + 1);
   const auto second = fast_float::from_chars(below.data(), below.data() + below.size(), bottom);
-  if (second.ec != std::errc() || second.ptr != below.data() + below.size() || bottom <= 0.0) return std::nullopt;
+  if (second.ec != std::errc() || second.ptr != below.data() + below.size() || bottom <= 0.0)
+    return std::nullopt;
   return top / bottom;
 }
 
@@ -106,8 +107,9 @@ Parts split(std::string_view text) {
 bool same(double a, double b) { return std::abs(a - b) < 1e-9; }
 
 const Size* find(System system, double nominal) {
-  const auto found = std::ranges::find_if(
-      sizes(), [&](const Size& size) { return size.system == system && same(size.nominal, nominal); });
+  const auto found = std::ranges::find_if(sizes(), [&](const Size& size) {
+    return size.system == system && same(size.nominal, nominal);
+  });
   return found == sizes().end() ? nullptr : &*found;
 }
 
@@ -120,7 +122,8 @@ std::string could_mean(double number, UnitWord unit) {
     const Size* size = find(system, number);
     if (size == nullptr) continue;
     text += fmt::format("{}{} ({} outside)", text.empty() ? "" : " or ", size->name,
-                        inch ? fmt::format("{:.3f} in", size->od.si() / 0.0254) : fmt::format("{:g} mm", size->od.si() * 1e3));
+                        inch ? fmt::format("{:.3f} in", size->od.si() / 0.0254)
+                             : fmt::format("{:g} mm", size->od.si() * 1e3));
   }
   return text;
 }
@@ -146,7 +149,8 @@ Result<Size> read_size(std::string_view text, std::string_view where) {
   }
   if (const Size* size = find(*parts.system, *parts.number)) return *size;
   return trouble(Code::unknown_size, std::string(where), std::string(text),
-                 fmt::format("not in the table; nearest are {}", nearest_sizes(*parts.system, *parts.number, 3)));
+                 fmt::format("not in the table; nearest are {}",
+                             nearest_sizes(*parts.system, *parts.number, 3)));
 }
 
 }  // namespace bellhole::pipe

@@ -9,7 +9,7 @@ enum class Told { no, yes, unknown };
 struct Lining {
   Told inserted = Told::unknown;  ///< pushed through an old pipe
   Told cased = Told::unknown;
-  Told layered = Told::unknown;   ///< peelable skin or barrier layer
+  Told layered = Told::unknown;  ///< peelable skin or barrier layer
   Told lined = Told::unknown;
 };
 

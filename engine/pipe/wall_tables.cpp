@@ -8,9 +8,11 @@ namespace bellhole::pipe::tables {
 namespace {
 
 constexpr std::array printed{
-    InchWall{"CTS 1/2", 7, 0.090, "49 CFR 192.121(c)(2)(iv); a utility's specification", Evidence::seen, ""},
+    InchWall{"CTS 1/2", 7, 0.090, "49 CFR 192.121(c)(2)(iv); a utility's specification",
+             Evidence::seen, ""},
     InchWall{"CTS 3/4", 9.7, 0.090, "49 CFR 192.121(c)(2)(iv)", Evidence::from_memory, ""},
-    InchWall{"CTS 1", 11, 0.099, "49 CFR 192.121(c)(2)(iv); a utility's specification", Evidence::seen,
+    InchWall{"CTS 1", 11, 0.099, "49 CFR 192.121(c)(2)(iv); a utility's specification",
+             Evidence::seen,
              "tables print 0.099, 0.101 and 0.102 in for this pipe: measure the wall"},
     InchWall{"IPS 1", 11, 0.120, "ASTM D3035, OD / DR to the nearest 0.001 in", Evidence::derived,
              "tables print 0.119 and 0.120 in for this pipe: measure the wall"},

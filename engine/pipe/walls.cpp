@@ -42,7 +42,8 @@ Walls inch_walls(const Size& size, double ratio) {
 Walls iso_walls(double minimum_mm, double ratio) {
   Walls walls;
   const auto tenths = std::lround(minimum_mm * 10.0);
-  const auto most = (11 * tenths + 10 + 9) / 10;  // ceiling of 1.1 e_min + 0.1, in tenths, exact in integers
+  const auto most =
+      (11 * tenths + 10 + 9) / 10;  // ceiling of 1.1 e_min + 0.1, in tenths, exact in integers
   walls.minimum = Length::from_si(static_cast<double>(tenths) * 1e-4);
   walls.maximum = Length::from_si(static_cast<double>(most) * 1e-4);
   walls.nominal = Length::from_si(static_cast<double>(tenths + most) * 0.5e-4);
@@ -61,8 +62,10 @@ std::unexpected<Trouble> no_such_ratio(const Size& size, double ratio, std::stri
   std::ranges::sort(near);
   std::string text;
   for (const double known : near) text += fmt::format("{}{:g}", text.empty() ? "" : ", ", known);
-  return trouble(Code::unknown_ratio, std::string(where), fmt::format("{:g}", ratio),
-                 fmt::format("{} is not made in it; nearest are {}; or measure the wall and give that", size.name, text));
+  return trouble(
+      Code::unknown_ratio, std::string(where), fmt::format("{:g}", ratio),
+      fmt::format("{} is not made in it; nearest are {}; or measure the wall and give that",
+                  size.name, text));
 }
 
 }  // namespace
@@ -71,11 +74,13 @@ std::vector<double> ratios(const Size& size) {
   std::vector<double> out;
   if (size.system == System::iso) {
     for (const auto& column : tables::iso_columns()) {
-      if (tables::iso_minimum(static_cast<int>(size.nominal), column.ratio)) out.push_back(column.ratio);
+      if (tables::iso_minimum(static_cast<int>(size.nominal), column.ratio))
+        out.push_back(column.ratio);
     }
     return out;
   }
-  for (const double ratio : size.system == System::ips ? tables::ips_ratios() : tables::cts_ratios()) {
+  for (const double ratio :
+       size.system == System::ips ? tables::ips_ratios() : tables::cts_ratios()) {
     if (inch_minimum(size, ratio) >= tables::thinnest_made_in) out.push_back(ratio);
   }
   return out;
@@ -83,29 +88,35 @@ std::vector<double> ratios(const Size& size) {
 
 Result<Walls> walls_by_ratio(const Size& size, double ratio, std::string_view where) {
   const std::vector<double> known = ratios(size);
-  if (std::ranges::none_of(known, [&](double one) { return same(one, ratio); })) return no_such_ratio(size, ratio, where);
+  if (std::ranges::none_of(known, [&](double one) { return same(one, ratio); }))
+    return no_such_ratio(size, ratio, where);
   if (size.system != System::iso) return inch_walls(size, ratio);
   return iso_walls(*tables::iso_minimum(static_cast<int>(size.nominal), ratio), ratio);
 }
 
-Result<Walls> walls_measured(const Size& size, std::span<const Length> readings, std::string_view where) {
+Result<Walls> walls_measured(const Size& size, std::span<const Length> readings,
+                             std::string_view where) {
   const auto system = size.system == System::iso ? units::System::metric : units::System::us;
   for (const Length reading : readings) {
     const double ratio = reading.si() > 0.0 ? size.od / reading : 0.0;
     if (!(ratio >= tables::thickest_ratio && ratio <= tables::thinnest_ratio)) {
-      return trouble(Code::out_of_range, std::string(where), units::print(reading, system),
-                     fmt::format("no PE pipe of {} outside has such a wall: it lies between {} and {}",
-                                 units::print(size.od, system), units::print(size.od / tables::thinnest_ratio, system),
-                                 units::print(size.od / tables::thickest_ratio, system)));
+      return trouble(
+          Code::out_of_range, std::string(where), units::print(reading, system),
+          fmt::format("no PE pipe of {} outside has such a wall: it lies between {} and {}",
+                      units::print(size.od, system),
+                      units::print(size.od / tables::thinnest_ratio, system),
+                      units::print(size.od / tables::thickest_ratio, system)));
     }
   }
   const auto [thin, thick] = std::ranges::minmax(readings);
-  const double sum = std::accumulate(readings.begin(), readings.end(), 0.0,
-                                     [](double total, Length reading) { return total + reading.si(); });
+  const double sum =
+      std::accumulate(readings.begin(), readings.end(), 0.0,
+                      [](double total, Length reading) { return total + reading.si(); });
   Walls walls;
   walls.minimum = thin;
   walls.maximum = thick;
-  walls.nominal = readings.size() == 1 ? thin : Length::from_si(sum / static_cast<double>(readings.size()));
+  walls.nominal =
+      readings.size() == 1 ? thin : Length::from_si(sum / static_cast<double>(readings.size()));
   walls.measured = true;
   walls.source = "measured";
   walls.evidence = Evidence::entered;

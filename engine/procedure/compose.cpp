@@ -24,17 +24,27 @@ Result<Row> row_of(RowDraft draft, const std::string& place, int layer) {
   if (draft.source.empty() && valued(value)) {
     return trouble(Code::missing_value, place + ", source", "", "say where the value comes from");
   }
-  if (draft.confirmed && (draft.confirmed->text.empty() || draft.confirmed->date.empty() || draft.confirmed->by.empty())) {
+  if (draft.confirmed && (draft.confirmed->text.empty() || draft.confirmed->date.empty() ||
+                          draft.confirmed->by.empty())) {
     return trouble(Code::missing_value, place + ", confirmed", "", "give text, date and by");
   }
   if (draft.reference) {
-    BELLHOLE_TRY(shown, to_si(*rule, draft.reference->value, draft.reference_unit, place + ", reference"));
+    BELLHOLE_TRY(shown,
+                 to_si(*rule, draft.reference->value, draft.reference_unit, place + ", reference"));
     draft.reference->value = shown;
   }
-  return Row{.rule = rule, .value = value, .when = std::move(draft.when), .grade = draft.grade,
-             .source = std::move(draft.source), .evidence = draft.evidence,
-             .approved_by = std::move(draft.approved_by), .confirmed = std::move(draft.confirmed),
-             .reference = std::move(draft.reference), .note = std::move(draft.note), .place = place, .layer = layer};
+  return Row{.rule = rule,
+             .value = value,
+             .when = std::move(draft.when),
+             .grade = draft.grade,
+             .source = std::move(draft.source),
+             .evidence = draft.evidence,
+             .approved_by = std::move(draft.approved_by),
+             .confirmed = std::move(draft.confirmed),
+             .reference = std::move(draft.reference),
+             .note = std::move(draft.note),
+             .place = place,
+             .layer = layer};
 }
 
 bool narrower(const When& a, const When& b) { return contains(b, a) && !contains(a, b); }
@@ -45,9 +55,12 @@ Result<bool> no_ties(const std::vector<Row>& rows) {
       const Row& a = rows[i];
       const Row& b = rows[j];
       if (a.rule != b.rule || specificity(a.when) != specificity(b.when)) continue;
-      if (!overlap(a.when, b.when) || narrower(a.when, b.when) || narrower(b.when, a.when)) continue;
-      return trouble(Code::ambiguous_rows, a.place, std::string(a.rule->id),
-                     fmt::format("it is as specific as {} and both can apply: drop one, or narrow its 'when'", b.place));
+      if (!overlap(a.when, b.when) || narrower(a.when, b.when) || narrower(b.when, a.when))
+        continue;
+      return trouble(
+          Code::ambiguous_rows, a.place, std::string(a.rule->id),
+          fmt::format("it is as specific as {} and both can apply: drop one, or narrow its 'when'",
+                      b.place));
     }
   }
   return true;
@@ -57,12 +70,14 @@ Result<bool> no_ties(const std::vector<Row>& rows) {
 bool looser(const Row& row, const Row& base) {
   if (row.grade > base.grade && row.rule->sense != Sense::set) return true;
   if (const auto* number = std::get_if<double>(&row.value)) {
-    return std::holds_alternative<double>(base.value) && tighter(*row.rule, std::get<double>(base.value), *number);
+    return std::holds_alternative<double>(base.value) &&
+           tighter(*row.rule, std::get<double>(base.value), *number);
   }
   return row.value != base.value;
 }
 
-/// Whether another base row stands between `row` and `base`: more specific, and holding wherever `row` does.
+/// Whether another base row stands between `row` and `base`: more specific, and holding wherever
+/// `row` does.
 bool shadowed(const Row& base, const Row& row, const std::vector<Row>& all) {
   return std::ranges::any_of(all, [&](const Row& other) {
     return other.rule == base.rule && contains(other.when, row.when) &&
@@ -77,13 +92,15 @@ Result<bool> may_stand_over(Row& row, const std::vector<Row>& base_rows) {
     if (base.rule != row.rule || !valued(base.value) || !overlap(base.when, row.when)) continue;
     if (shadowed(base, row, base_rows)) continue;
     if (!valued(row.value)) {
-      return trouble(row.rule->law ? Code::not_overridable : Code::contradiction, row.place, "no value",
-                     fmt::format("{} sets this limit: give a value, or leave the row out", base.place));
+      return trouble(
+          row.rule->law ? Code::not_overridable : Code::contradiction, row.place, "no value",
+          fmt::format("{} sets this limit: give a value, or leave the row out", base.place));
     }
     if (!looser(row, base)) continue;
     if (row.rule->law) {
-      return trouble(Code::not_overridable, row.place, std::string(row.rule->id),
-                     fmt::format("this is law ({}): a company may tighten it, never loosen it", base.source));
+      return trouble(
+          Code::not_overridable, row.place, std::string(row.rule->id),
+          fmt::format("this is law ({}): a company may tighten it, never loosen it", base.source));
     }
     if (row.approved_by.empty()) {
       return trouble(Code::missing_value, row.place + ", approved_by", "",
@@ -117,7 +134,8 @@ Result<Profile> compose(ProfileDraft draft, const Profile* base) {
   profile.id_ = std::move(draft.id);
   profile.title_ = std::move(draft.title);
   if (base != nullptr) profile.rows_ = base->rows();
-  profile.rows_.insert(profile.rows_.end(), std::make_move_iterator(rows.begin()), std::make_move_iterator(rows.end()));
+  profile.rows_.insert(profile.rows_.end(), std::make_move_iterator(rows.begin()),
+                       std::make_move_iterator(rows.end()));
   return profile;
 }
 

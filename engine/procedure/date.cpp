@@ -56,15 +56,16 @@ Result<Days> parse_date(std::string_view text, std::string_view where) {
                    fmt::format("give a day between {}-01-01 and {}-12-31", first_year, last_year));
   }
   if (parts.size() > 2) return Days{count(first), count(first)};
-  const std::chrono::year_month_day last =
-      std::chrono::year(year) / std::chrono::month(static_cast<unsigned>(to_month)) / std::chrono::last;
+  const std::chrono::year_month_day last = std::chrono::year(year) /
+                                           std::chrono::month(static_cast<unsigned>(to_month)) /
+                                           std::chrono::last;
   return Days{count(first), count(last)};
 }
 
 std::string print_date(int days) {
   const std::chrono::year_month_day date{std::chrono::sys_days{std::chrono::days{days}}};
-  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
-                     static_cast<unsigned>(date.day()));
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
 }
 
 }  // namespace bellhole::procedure

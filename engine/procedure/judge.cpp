@@ -26,7 +26,8 @@ std::string beside(const Ruling& ruling, const Held& held, units::System system)
                                  print(*ruling.rule, reference.value, system), reference.source);
   const auto* number = std::get_if<double>(&reference.value);
   if (number != nullptr && held.value_si && tighter(*ruling.rule, *number, *held.value_si)) {
-    text += fmt::format(", which {} does not keep", print(ruling.rule->dimension, *held.value_si, system));
+    text += fmt::format(", which {} does not keep",
+                        print(ruling.rule->dimension, *held.value_si, system));
   }
   return text;
 }
@@ -43,7 +44,8 @@ Finding not_set(const Ruling& ruling, const Held& held, units::System system) {
   Finding finding = blank(ruling, held.about, Grade::undecided);
   finding.quantity = held.quantity;
   finding.value_si = held.value_si;
-  finding.says = fmt::format("no limit set for {}: decide{}", ruling.rule->asks, beside(ruling, held, system));
+  finding.says =
+      fmt::format("no limit set for {}: decide{}", ruling.rule->asks, beside(ruling, held, system));
   finding.action = decide;
   if (!held.value_si && !held.to_know.empty()) {
     finding.says += fmt::format("; {} is not known either", held.quantity);
@@ -74,18 +76,24 @@ Findings caveats(const Ruling& ruling, const std::string& about, units::System s
   };
   const std::string value = print(*row->rule, row->value, system);
   if (ruling.unconfirmed_law()) {
-    fill(Grade::undecided, fmt::format("{} of {} is law from memory, confirmed by nobody yet", ruling.rule->asks, value),
-         fmt::format("read {} and enter text, date and name in the row's 'confirmed'", row->source));
+    fill(
+        Grade::undecided,
+        fmt::format("{} of {} is law from memory, confirmed by nobody yet", ruling.rule->asks,
+                    value),
+        fmt::format("read {} and enter text, date and name in the row's 'confirmed'", row->source));
   }
   if (!ruling.doubtful.empty()) {
-    fill(Grade::undecided,
-         fmt::format("{} depends on what is not known ({}); the tightest that may apply is used: {}",
-                     ruling.rule->asks, joined(ruling.missing), value),
-         fmt::format("find out: {}", joined(ruling.missing)));
+    fill(
+        Grade::undecided,
+        fmt::format("{} depends on what is not known ({}); the tightest that may apply is used: {}",
+                    ruling.rule->asks, joined(ruling.missing), value),
+        fmt::format("find out: {}", joined(ruling.missing)));
   }
   if (row->loosens) {
-    fill(Grade::info, fmt::format("{} of {} is looser than the profile that this one extends; {} answers for it",
-                                  ruling.rule->asks, value, row->approved_by), "");
+    fill(Grade::info,
+         fmt::format("{} of {} is looser than the profile that this one extends; {} answers for it",
+                     ruling.rule->asks, value, row->approved_by),
+         "");
   }
   return findings;
 }
@@ -95,8 +103,8 @@ namespace {
 /// Doubt about which row governs is settled by a value that keeps every row that may.
 bool settled(const Ruling& ruling, double limit, const std::optional<double>& value) {
   const auto numbered = [](const Row* row) { return std::holds_alternative<double>(row->value); };
-  return value && !tighter(*ruling.rule, limit, *value) && ruling.row != nullptr && numbered(ruling.row) &&
-         std::ranges::all_of(ruling.doubtful, numbered);
+  return value && !tighter(*ruling.rule, limit, *value) && ruling.row != nullptr &&
+         numbered(ruling.row) && std::ranges::all_of(ruling.doubtful, numbered);
 }
 
 }  // namespace
@@ -115,8 +123,9 @@ Findings judge(const Ruling& ruling, const Held& held, units::System system) {
   finding.source = row.source;
   finding.evidence = row.evidence;
   finding.action = held.action;
-  const std::string bound = fmt::format("{} {}", ruling.rule->sense == Sense::most ? "at most" : "at least",
-                                        print(ruling.rule->dimension, *limit, system));
+  const std::string bound =
+      fmt::format("{} {}", ruling.rule->sense == Sense::most ? "at most" : "at least",
+                  print(ruling.rule->dimension, *limit, system));
   if (!held.value_si) {
     finding.grade = Grade::undecided;
     finding.says = fmt::format("{} is not known; it must be {}", held.quantity, bound);

@@ -17,9 +17,12 @@ bool outranks(const Row& a, const Row& b) {
 
 bool tighter(const Rule& rule, double a, double b) {
   switch (rule.sense) {
-    case Sense::most: return a < b;
-    case Sense::least: return a > b;
-    case Sense::set: break;
+    case Sense::most:
+      return a < b;
+    case Sense::least:
+      return a > b;
+    case Sense::set:
+      break;
   }
   return false;
 }
@@ -33,13 +36,15 @@ Ruling Profile::ruling(std::string_view rule, const Case& in) const {
     std::vector<std::string_view> missing;
     const Applies answer = applies(row.when, in, &missing);
     if (answer == Applies::unknown) maybe.emplace_back(&row, std::move(missing));
-    if (answer == Applies::yes && (ruling.row == nullptr || outranks(row, *ruling.row))) ruling.row = &row;
+    if (answer == Applies::yes && (ruling.row == nullptr || outranks(row, *ruling.row)))
+      ruling.row = &row;
   }
   for (const auto& [row, missing] : maybe) {
     if (ruling.row != nullptr && !outranks(*row, *ruling.row)) continue;
     ruling.doubtful.push_back(row);
     for (const auto name : missing) {
-      if (std::ranges::find(ruling.missing, name) == ruling.missing.end()) ruling.missing.push_back(name);
+      if (std::ranges::find(ruling.missing, name) == ruling.missing.end())
+        ruling.missing.push_back(name);
     }
   }
   return ruling;
@@ -49,7 +54,9 @@ const Row* Ruling::used() const {
   const Row* best = row != nullptr && std::holds_alternative<double>(row->value) ? row : nullptr;
   for (const Row* other : doubtful) {
     if (!std::holds_alternative<double>(other->value)) continue;
-    if (best == nullptr || tighter(*rule, std::get<double>(other->value), std::get<double>(best->value))) best = other;
+    if (best == nullptr ||
+        tighter(*rule, std::get<double>(other->value), std::get<double>(best->value)))
+      best = other;
   }
   return best;
 }

@@ -1,10 +1,14 @@
-// Procedure profiles: the limits that a company works by, as rows of data. No expressions, no defaults.
+// Procedure profiles: the limits that a company works by, as rows of data. No expressions, no
+// defaults.
 //
-// A profile is composed from its rows and, where it extends another, from that one's. Which row governs:
+// A profile is composed from its rows and, where it extends another, from that one's. Which row
+// governs:
 //   1. a row of the extending profile before one of the profile that it extends;
-//   2. then the row with more conditions named, then the one whose conditions lie inside the other's.
-// Two rows of one profile that neither order tells apart and that could both apply are refused on loading.
-// No row, or a row without a value, is never a pass: the answer is undecided, "no limit set: decide".
+//   2. then the row with more conditions named, then the one whose conditions lie inside the
+//   other's.
+// Two rows of one profile that neither order tells apart and that could both apply are refused on
+// loading. No row, or a row without a value, is never a pass: the answer is undecided, "no limit
+// set: decide".
 #pragma once
 
 #include <optional>
@@ -38,9 +42,9 @@ struct Reference {
 /// A row as a profile document gives it, before its rule is looked up.
 struct RowDraft {
   std::string rule;
-  Value value;       ///< a number in `unit`, a word, yes/no, or nothing
+  Value value;  ///< a number in `unit`, a word, yes/no, or nothing
   std::string unit;
-  When when;         ///< in SI
+  When when;                       ///< in SI
   Grade grade = Grade::undecided;  ///< of the finding when the limit is not kept
   std::string source;
   Evidence evidence = Evidence::from_memory;
@@ -53,7 +57,7 @@ struct RowDraft {
 
 struct Row {
   const Rule* rule = nullptr;
-  Value value;                ///< SI
+  Value value;  ///< SI
   When when;
   Grade grade = Grade::undecided;
   std::string source;
@@ -62,9 +66,9 @@ struct Row {
   std::optional<Confirmed> confirmed;
   std::optional<Reference> reference;
   std::string note;
-  std::string place;          ///< "profile us, row 3"
-  int layer = 0;              ///< 0: the profile that extends nothing
-  bool loosens = false;       ///< looser than a row of the extended profile; approved_by answers for it
+  std::string place;     ///< "profile us, row 3"
+  int layer = 0;         ///< 0: the profile that extends nothing
+  bool loosens = false;  ///< looser than a row of the extended profile; approved_by answers for it
 };
 
 struct ProfileDraft {
@@ -90,19 +94,20 @@ class Profile {
 };
 
 /// Checks the rows of a profile and lays them over those of `base`.
-/// Errors, each naming profile and row: unknown_rule; wrong_dimension, unreadable_value, out_of_range (the
-/// value); ambiguous_rows; missing_value (a valued row without a source, a loosening row without approved_by);
-/// not_overridable (a row that loosens law).
+/// Errors, each naming profile and row: unknown_rule; wrong_dimension, unreadable_value,
+/// out_of_range (the value); ambiguous_rows; missing_value (a valued row without a source, a
+/// loosening row without approved_by); not_overridable (a row that loosens law).
 Result<Profile> compose(ProfileDraft draft, const Profile* base);
 
 /// What a profile says about one rule in one case.
 struct Ruling {
   const Rule* rule = nullptr;
-  const Row* row = nullptr;            ///< governs; null: no row applies for certain
-  std::vector<const Row*> doubtful;    ///< would govern if what is `missing` turned out so
+  const Row* row = nullptr;          ///< governs; null: no row applies for certain
+  std::vector<const Row*> doubtful;  ///< would govern if what is `missing` turned out so
   std::vector<std::string_view> missing;
 
-  /// The number to reckon with, in SI: of the governing row, or the tightest of it and the doubtful ones.
+  /// The number to reckon with, in SI: of the governing row, or the tightest of it and the doubtful
+  /// ones.
   [[nodiscard]] std::optional<double> number() const;
   /// The word of a text rule.
   [[nodiscard]] std::optional<std::string> word() const;
@@ -119,7 +124,8 @@ struct Ruling {
   }
 };
 
-/// Whether value `a` of a rule is tighter than `b`, by the rule's sense. False for choices and costs.
+/// Whether value `a` of a rule is tighter than `b`, by the rule's sense. False for choices and
+/// costs.
 bool tighter(const Rule& rule, double a, double b);
 
 }  // namespace bellhole::procedure

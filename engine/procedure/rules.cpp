@@ -16,8 +16,10 @@ constexpr bool is_law = true;
 
 constexpr std::array all_rules{
     // How far, and on which wall.
-    Rule{"squeeze.compression", fraction, most, false, "most wall compression on the wall of squeeze.wall_basis"},
-    Rule{"squeeze.compression_least", fraction, least, false, "least wall compression that counts as shut"},
+    Rule{"squeeze.compression", fraction, most, false,
+         "most wall compression on the wall of squeeze.wall_basis"},
+    Rule{"squeeze.compression_least", fraction, least, false,
+         "least wall compression that counts as shut"},
     Rule{"squeeze.wall_basis", text, set, false, "wall that the stop gap is reckoned on",
          "minimum nominal maximum measured_else_minimum"},
     // How fast.
@@ -27,44 +29,64 @@ constexpr std::array all_rules{
     Rule{"squeeze.opening_speed", speed, most, false, "fastest opening"},
     Rule{"squeeze.opening_step", length, most, false, "longest stretch of opening without a pause"},
     Rule{"squeeze.opening_pause", duration, least, false, "shortest pause between opening steps"},
-    Rule{"squeeze.relaxation_wait", duration, least, false, "wait at the pump's limit before pumping up again"},
+    Rule{"squeeze.relaxation_wait", duration, least, false,
+         "wait at the pump's limit before pumping up again"},
     Rule{"squeeze.hold", duration, most, false, "longest time that a pipe stays squeezed"},
     // Where.
     Rule{"squeeze.clearance_diameters", number, least, false, "clearance in pipe diameters"},
     Rule{"squeeze.clearance", length, least, false, "clearance as a length"},
-    Rule{"squeeze.clearance_from", text, set, false, "where on the tool the clearance begins", "centreline tool_edge"},
+    Rule{"squeeze.clearance_from", text, set, false, "where on the tool the clearance begins",
+         "centreline tool_edge"},
     // When and on what.
     Rule{"squeeze.temperature_least", temperature, least, false, "coldest pipe"},
     Rule{"squeeze.temperature_most", temperature, most, false, "warmest pipe"},
-    Rule{"squeeze.pressure_single", gauge_pressure, most, false, "most line pressure for one squeeze"},
-    Rule{"squeeze.pressure_double", gauge_pressure, most, false, "most line pressure for two squeezes with a vent between"},
+    Rule{"squeeze.pressure_single", gauge_pressure, most, false,
+         "most line pressure for one squeeze"},
+    Rule{"squeeze.pressure_double", gauge_pressure, most, false,
+         "most line pressure for two squeezes with a vent between"},
     Rule{"squeeze.od_most", length, most, false, "largest pipe"},
-    Rule{"squeeze.made_from", date, least, false, "earliest making date without special qualification"},
+    Rule{"squeeze.made_from", date, least, false,
+         "earliest making date without special qualification"},
     Rule{"squeeze.let_by", std_flow, most, false, "most gas passing a closed squeeze"},
     // The tool.
     Rule{"tool.bar_radius_round", length, least, false, "least radius of a round squeeze bar"},
-    Rule{"tool.bar_radius_flat_edge", length, least, false, "least edge radius of a flat squeeze bar"},
+    Rule{"tool.bar_radius_flat_edge", length, least, false,
+         "least edge radius of a flat squeeze bar"},
     // What the pipe is rated for.
     Rule{"pipe.design_form", text, set, is_law, "formula of the design pressure", "us iso"},
     Rule{"pipe.design_factor", number, most, is_law, "design factor"},
-    Rule{"pipe.design_wall_least", length, least, is_law, "least wall for the higher design factor"},
+    Rule{"pipe.design_wall_least", length, least, is_law,
+         "least wall for the higher design factor"},
     Rule{"pipe.design_coefficient", number, least, is_law, "overall design coefficient C"},
-    Rule{"pipe.design_derating", number, least, is_law, "divisor of the design pressure for temperature"},
-    Rule{"pipe.design_cap", gauge_pressure, most, is_law, "most design pressure whatever the formula gives"},
-    Rule{"pipe.design_temperature_least", temperature, least, is_law, "coldest pipe that the rating covers"},
-    Rule{"pipe.design_temperature_most", temperature, most, is_law, "warmest pipe that the rating covers"},
+    Rule{"pipe.design_derating", number, least, is_law,
+         "divisor of the design pressure for temperature"},
+    Rule{"pipe.design_cap", gauge_pressure, most, is_law,
+         "most design pressure whatever the formula gives"},
+    Rule{"pipe.design_temperature_least", temperature, least, is_law,
+         "coldest pipe that the rating covers"},
+    Rule{"pipe.design_temperature_most", temperature, most, is_law,
+         "warmest pipe that the rating covers"},
     // Planning.
-    Rule{"plan.cost_squeeze", duration, set, false, "crew-time of one squeeze, digging and putting back included"},
-    Rule{"plan.cost_valve", duration, set, false, "crew-time of working one valve, shut and open again"},
-    Rule{"plan.cost_station_outlet", duration, set, false, "crew-time of shutting a station's outlet and opening it again"},
-    Rule{"plan.cost_customer", duration, set, false, "crew-time per customer out: both visits, off and relight"},
+    Rule{"plan.cost_squeeze", duration, set, false,
+         "crew-time of one squeeze, digging and putting back included"},
+    Rule{"plan.cost_valve", duration, set, false,
+         "crew-time of working one valve, shut and open again"},
+    Rule{"plan.cost_station_outlet", duration, set, false,
+         "crew-time of shutting a station's outlet and opening it again"},
+    Rule{"plan.cost_customer", duration, set, false,
+         "crew-time per customer out: both visits, off and relight"},
     Rule{"plan.time_squeeze", duration, set, false, "time from the order until one squeeze holds"},
     Rule{"plan.time_valve", duration, set, false, "time from the order until one valve is shut"},
-    Rule{"plan.time_station_outlet", duration, set, false, "time from the order until a station's outlet is shut"},
-    Rule{"plan.standoff", length, least, false, "distance of a squeeze from the work or from the gas"},
-    Rule{"plan.valve_trust", duration, most, false, "age of a valve's last operation beyond which it is not trusted"},
-    Rule{"plan.pressure_least", gauge_pressure, least, false, "least pressure at a main of the tier"},
-    Rule{"plan.dig_reach", length, least, false, "reach around a dig within which other pipes are shown"},
+    Rule{"plan.time_station_outlet", duration, set, false,
+         "time from the order until a station's outlet is shut"},
+    Rule{"plan.standoff", length, least, false,
+         "distance of a squeeze from the work or from the gas"},
+    Rule{"plan.valve_trust", duration, most, false,
+         "age of a valve's last operation beyond which it is not trusted"},
+    Rule{"plan.pressure_least", gauge_pressure, least, false,
+         "least pressure at a main of the tier"},
+    Rule{"plan.dig_reach", length, least, false,
+         "reach around a dig within which other pipes are shown"},
 };
 
 std::size_t distance(std::string_view a, std::string_view b) {
@@ -93,7 +115,8 @@ const Rule* find_rule(std::string_view id) {
 std::string nearest_rules(std::string_view id) {
   constexpr std::size_t longest = 80;
   std::vector<std::pair<std::size_t, std::string_view>> near;
-  for (const Rule& rule : all_rules) near.emplace_back(distance(id.substr(0, longest), rule.id), rule.id);
+  for (const Rule& rule : all_rules)
+    near.emplace_back(distance(id.substr(0, longest), rule.id), rule.id);
   std::ranges::sort(near);
   std::string text;
   for (std::size_t i = 0; i < 3; ++i) text += (i == 0 ? "" : ", ") + std::string(near[i].second);
@@ -102,17 +125,28 @@ std::string nearest_rules(std::string_view id) {
 
 std::string_view to_string(Dimension dimension) {
   switch (dimension) {
-    case fraction: return "fraction";
-    case length: return "length";
-    case speed: return "speed";
-    case duration: return "duration";
-    case gauge_pressure: return "gauge pressure";
-    case temperature: return "temperature";
-    case std_flow: return "flow of gas";
-    case number: return "plain number";
-    case text: return "text";
-    case yes_no: return "yes or no";
-    case date: return "date";
+    case fraction:
+      return "fraction";
+    case length:
+      return "length";
+    case speed:
+      return "speed";
+    case duration:
+      return "duration";
+    case gauge_pressure:
+      return "gauge pressure";
+    case temperature:
+      return "temperature";
+    case std_flow:
+      return "flow of gas";
+    case number:
+      return "plain number";
+    case text:
+      return "text";
+    case yes_no:
+      return "yes or no";
+    case date:
+      return "date";
   }
   return "value";
 }

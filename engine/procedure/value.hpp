@@ -13,9 +13,11 @@ namespace bellhole::procedure {
 /// Nothing (an empty row), a number in SI (dates as days since 1970-01-01), a word, or yes/no.
 using Value = std::variant<std::monostate, double, std::string, bool>;
 
-/// Turns what a profile gives into a rule's value. `unit` is the unit as written ("in/min"); empty for plain
-/// numbers, texts, dates and yes/no. Errors: wrong_dimension, unreadable_value, out_of_range.
-Result<Value> to_si(const Rule& rule, const Value& given, std::string_view unit, std::string_view where);
+/// Turns what a profile gives into a rule's value. `unit` is the unit as written ("in/min"); empty
+/// for plain numbers, texts, dates and yes/no. Errors: wrong_dimension, unreadable_value,
+/// out_of_range.
+Result<Value> to_si(const Rule& rule, const Value& given, std::string_view unit,
+                    std::string_view where);
 
 /// A number of this dimension for a person, in the units of `system`.
 std::string print(Dimension dimension, double si, units::System system,

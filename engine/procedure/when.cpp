@@ -7,7 +7,8 @@
 namespace bellhole::procedure {
 namespace {
 
-/// Two conversions of the same typed value may differ in their last bits; a limit is not missed by those.
+/// Two conversions of the same typed value may differ in their last bits; a limit is not missed by
+/// those.
 constexpr double hair = 1e-9;
 
 struct End {
@@ -33,7 +34,9 @@ bool same(double a, double b) {
 }
 
 bool inside_low(double value, End low) { return same(value, low.at) ? low.closed : value > low.at; }
-bool inside_high(double value, End high) { return same(value, high.at) ? high.closed : value < high.at; }
+bool inside_high(double value, End high) {
+  return same(value, high.at) ? high.closed : value < high.at;
+}
 
 Applies in_range(const Range& range, const Between& value) {
   const End low = low_of(range);
@@ -47,10 +50,14 @@ Applies in_range(const Range& range, const Between& value) {
 }
 
 bool ranges_overlap(const Range& a, const Range& b) {
-  const End low = low_of(a).at > low_of(b).at || (same(low_of(a).at, low_of(b).at) && !low_of(a).closed)
-                      ? low_of(a) : low_of(b);
-  const End high = high_of(a).at < high_of(b).at || (same(high_of(a).at, high_of(b).at) && !high_of(a).closed)
-                       ? high_of(a) : high_of(b);
+  const End low =
+      low_of(a).at > low_of(b).at || (same(low_of(a).at, low_of(b).at) && !low_of(a).closed)
+          ? low_of(a)
+          : low_of(b);
+  const End high =
+      high_of(a).at < high_of(b).at || (same(high_of(a).at, high_of(b).at) && !high_of(a).closed)
+          ? high_of(a)
+          : high_of(b);
   return same(low.at, high.at) ? low.closed && high.closed : low.at < high.at;
 }
 
@@ -91,7 +98,8 @@ Applies applies(const When& when, const Case& in, std::vector<std::string_view>*
 }
 
 int specificity(const When& when) {
-  const auto lists = std::ranges::count_if(when.listed, [](const auto& list) { return !list.empty(); });
+  const auto lists =
+      std::ranges::count_if(when.listed, [](const auto& list) { return !list.empty(); });
   const auto ranges = std::ranges::count_if(when.ranged, &Range::named);
   // A list of sizes carries its range of diameters along; that is one condition, not two.
   const bool both = !when.listed[static_cast<std::size_t>(Listed::size)].empty() &&
@@ -102,7 +110,8 @@ int specificity(const When& when) {
 bool overlap(const When& a, const When& b) {
   for (std::size_t i = 0; i < listed_names.size(); ++i) {
     if (a.listed[i].empty() || b.listed[i].empty()) continue;
-    if (std::ranges::none_of(a.listed[i], [&](const auto& word) { return has(b.listed[i], word); })) return false;
+    if (std::ranges::none_of(a.listed[i], [&](const auto& word) { return has(b.listed[i], word); }))
+      return false;
   }
   for (std::size_t i = 0; i < ranged_names.size(); ++i) {
     if (!ranges_overlap(a.ranged[i], b.ranged[i])) return false;
@@ -114,7 +123,9 @@ bool contains(const When& outer, const When& inner) {
   for (std::size_t i = 0; i < listed_names.size(); ++i) {
     if (outer.listed[i].empty()) continue;
     if (inner.listed[i].empty()) return false;
-    if (!std::ranges::all_of(inner.listed[i], [&](const auto& word) { return has(outer.listed[i], word); })) return false;
+    if (!std::ranges::all_of(inner.listed[i],
+                             [&](const auto& word) { return has(outer.listed[i], word); }))
+      return false;
   }
   for (std::size_t i = 0; i < ranged_names.size(); ++i) {
     if (!range_contains(outer.ranged[i], inner.ranged[i])) return false;

@@ -1,7 +1,7 @@
 // When a row applies: the conditions of a row against what is known of a case.
 //
-// A condition that is not named holds always. Something unknown about the case makes the answer unknown, not
-// no: a row that might apply is never passed over silently.
+// A condition that is not named holds always. Something unknown about the case makes the answer
+// unknown, not no: a row that might apply is never passed over silently.
 #pragma once
 
 #include <array>
@@ -17,8 +17,8 @@ enum class Listed { size, material, tool, tier, work };
 inline constexpr std::array listed_names{std::string_view("size"), std::string_view("material"),
                                          std::string_view("tool"), std::string_view("tier"),
                                          std::string_view("work")};
-/// Conditions that hold for a range. od: outside diameter (m); temperature: of the pipe (K); made: days
-/// since 1970-01-01.
+/// Conditions that hold for a range. od: outside diameter (m); temperature: of the pipe (K); made:
+/// days since 1970-01-01.
 enum class Ranged { od, temperature, made };
 inline constexpr std::array ranged_names{std::string_view("od"), std::string_view("temperature"),
                                          std::string_view("made")};
@@ -48,13 +48,16 @@ struct Case {
   std::array<std::optional<std::string>, listed_names.size()> listed;
   std::array<std::optional<Between>, ranged_names.size()> ranged;
 
-  std::optional<std::string>& operator[](Listed key) { return listed[static_cast<std::size_t>(key)]; }
+  std::optional<std::string>& operator[](Listed key) {
+    return listed[static_cast<std::size_t>(key)];
+  }
   std::optional<Between>& operator[](Ranged key) { return ranged[static_cast<std::size_t>(key)]; }
 };
 
 enum class Applies { no, unknown, yes };
 
-/// Whether a row applies. `missing` collects what would have to be known ("temperature") where it is unknown.
+/// Whether a row applies. `missing` collects what would have to be known ("temperature") where it
+/// is unknown.
 Applies applies(const When& when, const Case& in, std::vector<std::string_view>* missing = nullptr);
 
 /// How many conditions are named; a list of sizes with the range of their diameters counts once.

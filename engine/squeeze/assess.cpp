@@ -11,10 +11,12 @@ procedure::Case case_of(const Question& question) {
   in[Listed::size] = pipe.size.name;
   in[Ranged::od] = procedure::Between{pipe.size.od.si(), pipe.size.od.si()};
   if (pipe.material != nullptr) in[Listed::material] = std::string(pipe.material->name);
-  if (pipe.temperature) in[Ranged::temperature] = procedure::Between{pipe.temperature->si(), pipe.temperature->si()};
+  if (pipe.temperature)
+    in[Ranged::temperature] = procedure::Between{pipe.temperature->si(), pipe.temperature->si()};
   if (question.tool) in[Listed::tool] = question.tool->id;
   if (pipe.made) {
-    in[Ranged::made] = procedure::Between{static_cast<double>(pipe.made->first), static_cast<double>(pipe.made->last)};
+    in[Ranged::made] = procedure::Between{static_cast<double>(pipe.made->first),
+                                          static_cast<double>(pipe.made->last)};
   }
   return in;
 }
@@ -31,7 +33,8 @@ Result<std::optional<pipe::Walls>> walls_of(const Found& found) {
 
 }  // namespace
 
-Result<Sheet> assess(const Question& question, const procedure::Profile& profile, units::System units) {
+Result<Sheet> assess(const Question& question, const procedure::Profile& profile,
+                     units::System units) {
   Sheet sheet;
   sheet.pipe = question.pipe;
   sheet.tool = question.tool;

@@ -25,7 +25,9 @@ constexpr std::array slips{
 };
 
 bool is_unit(std::string_view typed, std::string_view unit) {
-  const auto letter = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
+  const auto letter = [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  };
   if (typed.size() < unit.size()) return false;
   for (std::size_t i = 0; i < unit.size(); ++i) {
     if (letter(typed[i]) != letter(unit[i])) return false;
@@ -49,8 +51,9 @@ void doubt_unit(const Work& work, GaugePressure limit) {
     Finding finding;
     finding.rule = "entry.unit_doubt";
     finding.grade = Grade::undecided;
-    finding.says = fmt::format("{:g} {} is over a limit here; {:g} {} would be {} and keep it. Was that meant?", number, slip.typed, number,
-                               slip.meant, units::print(other, work.units));
+    finding.says = fmt::format(
+        "{:g} {} is over a limit here; {:g} {} would be {} and keep it. Was that meant?", number,
+        slip.typed, number, slip.meant, units::print(other, work.units));
     finding.quantity = "line pressure";
     finding.value_si = pressure->si();
     finding.limit_si = limit.si();

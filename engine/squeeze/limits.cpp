@@ -34,13 +34,15 @@ std::optional<Basis> find_basis(const Work& work) {
   const auto ruling = work.ruling("squeeze.wall_basis");
   const auto word = ruling.word();
   if (!word) {
-    work.add(procedure::not_set(ruling, {"wall of the stop gap", std::nullopt, "profile", "", ""}, work.units));
+    work.add(procedure::not_set(ruling, {"wall of the stop gap", std::nullopt, "profile", "", ""},
+                                work.units));
     return std::nullopt;
   }
   work.add(procedure::caveats(ruling, "profile", work.units));
   const auto basis = basis_of(*word);
   if (basis == Basis::measured_else_minimum && work.sheet.walls && !work.sheet.walls->measured) {
-    Finding finding = gap_finding("squeeze.wall_measured", Grade::warn, "no wall was measured; the gap is reckoned on the minimum wall");
+    Finding finding = gap_finding("squeeze.wall_measured", Grade::warn,
+                                  "no wall was measured; the gap is reckoned on the minimum wall");
     finding.source = ruling.row->source;
     finding.evidence = ruling.row->evidence;
     finding.about = "wall";
@@ -56,9 +58,14 @@ void look_at_stops(const Work& work, Basis basis, Fraction most) {
   if (work.question.tool) stops = work.question.tool->stops;
   if (work.question.stops) stops = *work.question.stops;
   sheet.stops_given = !stops.empty() || work.question.stops.has_value();
-  const StopQuestion question{.size = sheet.pipe.size, .ratio = sheet.walls->measured ? std::nullopt : sheet.pipe.ratio, .walls = *sheet.walls,
-                              .basis = basis, .most = most,
-                              .least = work.ruling("squeeze.compression_least").as<kinds::Fraction>(), .units = work.units};
+  const StopQuestion question{
+      .size = sheet.pipe.size,
+      .ratio = sheet.walls->measured ? std::nullopt : sheet.pipe.ratio,
+      .walls = *sheet.walls,
+      .basis = basis,
+      .most = most,
+      .least = work.ruling("squeeze.compression_least").as<kinds::Fraction>(),
+      .units = work.units};
   for (const Stop& stop : stops) sheet.stops.push_back(look_at(stop, question));
   sheet.chosen = choose(sheet.stops);
 }
@@ -67,9 +74,11 @@ void say_stops(const Work& work) {
   const Sheet& sheet = work.sheet;
   const std::string wanted = units::print(*sheet.gap_wanted, work.units);
   if (!sheet.stops_given) {
-    Finding finding = gap_finding("squeeze.stop", Grade::undecided, fmt::format("no stops are given; the gap wanted is {}", wanted));
+    Finding finding = gap_finding("squeeze.stop", Grade::undecided,
+                                  fmt::format("no stops are given; the gap wanted is {}", wanted));
     finding.limit_si = sheet.gap_wanted->si();
-    finding.action = "give the company's stops (--tool or --stops): a stop is chosen, never rounded to";
+    finding.action =
+        "give the company's stops (--tool or --stops): a stop is chosen, never rounded to";
     finding.source = "the tool's stops";
     finding.evidence = Evidence::maker;
     work.add(std::move(finding));
@@ -78,10 +87,13 @@ void say_stops(const Work& work) {
     for (const StopAnswer& answer : sheet.stops) {
       const auto& sizes = answer.stop.sizes;
       if (!sizes.empty() && std::ranges::find(sizes, sheet.pipe.size.name) == sizes.end()) continue;
-      each += fmt::format("; {} ({}): {}", answer.stop.id, units::print(answer.stop.gap, work.units), answer.because);
+      each += fmt::format("; {} ({}): {}", answer.stop.id,
+                          units::print(answer.stop.gap, work.units), answer.because);
     }
     if (each.empty()) each = fmt::format("; none is for {}", sheet.pipe.size.name);
-    Finding finding = gap_finding("squeeze.stop", Grade::halt, fmt::format("none of the stops fits this pipe, which wants {}{}", wanted, each));
+    Finding finding = gap_finding(
+        "squeeze.stop", Grade::halt,
+        fmt::format("none of the stops fits this pipe, which wants {}{}", wanted, each));
     finding.quantity = "stop gap";
     finding.limit_si = sheet.gap_wanted->si();
     finding.action = "bring the stop for this pipe; do not squeeze on another, nor without one";
@@ -92,31 +104,40 @@ void say_stops(const Work& work) {
 }
 
 void no_wall(const Work& work) {
-  Finding finding = gap_finding("pipe.wall", Grade::halt, "neither wall nor ratio is known: there is no gap to squeeze to");
+  Finding finding = gap_finding("pipe.wall", Grade::halt,
+                                "neither wall nor ratio is known: there is no gap to squeeze to");
   finding.about = "wall";
   finding.source = "gap = 2 x wall x (1 - compression)";
   finding.action = "read DR or SDR off the print line, or measure the wall";
   work.add(std::move(finding));
 }
 
-std::optional<Timetable> timetable_of(const Work& work, std::string_view name, Length from, Length to) {
+std::optional<Timetable> timetable_of(const Work& work, std::string_view name, Length from,
+                                      Length to) {
   const std::string rule = fmt::format("squeeze.{}", name);
   const auto speed = work.used<kinds::Speed>(rule + "_speed", "profile");
   const auto step = work.ruling(rule + "_step");
   const auto pause = work.ruling(rule + "_pause");
-  if (name == "opening" || step.row != nullptr || pause.row != nullptr) {  // steps of closing are a company's choice
+  if (name == "opening" || step.row != nullptr ||
+      pause.row != nullptr) {  // steps of closing are a company's choice
     static_cast<void>(work.used<kinds::Length>(rule + "_step", "profile"));
     static_cast<void>(work.used<kinds::Duration>(rule + "_pause", "profile"));
   }
   if (!speed) return std::nullopt;
-  const Length marks = work.units == units::System::us ? Length::from_si(0.0127) : Length::from_si(0.010);
+  const Length marks =
+      work.units == units::System::us ? Length::from_si(0.0127) : Length::from_si(0.010);
   std::optional<Length> per_count;
   if (work.question.tool) {
     const Tool& tool = *work.question.tool;
     per_count = tool.travel_per_stroke ? tool.travel_per_stroke : tool.travel_per_turn;
   }
-  return timetable({.from = from, .to = to, .speed = *speed, .step = step.as<kinds::Length>(), .pause = pause.as<kinds::Duration>(),
-                    .mark_every = work.question.mark_every.value_or(marks), .per_count = per_count});
+  return timetable({.from = from,
+                    .to = to,
+                    .speed = *speed,
+                    .step = step.as<kinds::Length>(),
+                    .pause = pause.as<kinds::Duration>(),
+                    .mark_every = work.question.mark_every.value_or(marks),
+                    .per_count = per_count});
 }
 
 /// Steps finer than a hand can move a tool are a slip of the unit.
@@ -125,11 +146,13 @@ Result<bool> workable(const Work& work) {
   for (const char* rule : {"squeeze.closing_step", "squeeze.opening_step"}) {
     const auto step = work.ruling(rule).as<kinds::Length>();
     if (step && step->si() < least_m) {
-      return trouble(Code::out_of_range, std::string(rule), units::print(*step, work.units), "no tool moves by so little: correct the profile");
+      return trouble(Code::out_of_range, std::string(rule), units::print(*step, work.units),
+                     "no tool moves by so little: correct the profile");
     }
   }
   if (work.question.mark_every && work.question.mark_every->si() < least_m) {
-    return trouble(Code::out_of_range, "every", units::print(*work.question.mark_every, work.units), "give 0.1 mm or more");
+    return trouble(Code::out_of_range, "every", units::print(*work.question.mark_every, work.units),
+                   "give 0.1 mm or more");
   }
   return true;
 }
@@ -145,7 +168,10 @@ void judge_pressure(const Work& work) {
   const std::string know = "read the gauge: --pressure";
   if (work.question.two) {
     work.sheet.arrangement = Arrangement::two;
-    work.add(procedure::judge(two, {"line pressure", value, "pressure", "lower the pressure, or shut off some other way", know}, work.units));
+    work.add(procedure::judge(two,
+                              {"line pressure", value, "pressure",
+                               "lower the pressure, or shut off some other way", know},
+                              work.units));
     if (const auto most = two.as<kinds::GaugePressure>()) doubt_unit(work, *most);
     return;
   }
@@ -154,7 +180,8 @@ void judge_pressure(const Work& work) {
   if (pressure && two.as<kinds::GaugePressure>() && *pressure <= *two.as<kinds::GaugePressure>()) {
     action = "use two squeezes with a vent between (--double): they keep the limit";
   }
-  if (limit && pressure && one.doubtful.empty()) work.sheet.arrangement = *pressure <= *limit ? Arrangement::one : Arrangement::undecided;
+  if (limit && pressure && one.doubtful.empty())
+    work.sheet.arrangement = *pressure <= *limit ? Arrangement::one : Arrangement::undecided;
   work.add(procedure::judge(one, {"line pressure", value, "pressure", action, know}, work.units));
   if (limit) doubt_unit(work, *limit);
 }
@@ -173,10 +200,13 @@ void choose_gap(const Work& work) {
   say_stops(work);
   sheet.gap = sheet.chosen ? sheet.stops[*sheet.chosen].stop.gap : *sheet.gap_wanted;
   sheet.compressions = compressions(*sheet.gap, *sheet.walls);
-  work.judge("squeeze.compression_least", {"compression of the thinnest wall", sheet.compressions->at_min.si(), "stop",
-                                           "use a narrower stop that keeps the limit, or two squeezes with a vent", ""});
+  work.judge("squeeze.compression_least",
+             {"compression of the thinnest wall", sheet.compressions->at_min.si(), "stop",
+              "use a narrower stop that keeps the limit, or two squeezes with a vent", ""});
   if (sheet.compressions->at_min.si() > 0.0) return;
-  Finding finding = gap_finding("squeeze.walls_meet", Grade::halt, "the inner walls do not meet on the thinnest wall that the pipe can have");
+  Finding finding =
+      gap_finding("squeeze.walls_meet", Grade::halt,
+                  "the inner walls do not meet on the thinnest wall that the pipe can have");
   finding.value_si = sheet.gap->si();
   finding.limit_si = (2.0 * sheet.walls->minimum).si();
   finding.quantity = "gap";

@@ -9,7 +9,8 @@ namespace {
 /// A mark at the end of a stretch is reached before the wait that follows.
 constexpr double hair_m = 1e-12;
 
-/// How many stretches of `step` cover `travel`; a remainder of the last bits is not another stretch.
+/// How many stretches of `step` cover `travel`; a remainder of the last bits is not another
+/// stretch.
 int count_of(Length travel, Length step) {
   constexpr double hair = 1e-9;
   return std::max(1, static_cast<int>(std::ceil(travel / step - hair)));
@@ -19,8 +20,10 @@ int count_of(Length travel, Length step) {
 Duration reached(const Timetable& table, Length distance) {
   Length done;
   for (const Stretch& stretch : table.stretches) {
-    const Length here = stretch.from > stretch.to ? stretch.from - stretch.to : stretch.to - stretch.from;
-    if (distance.si() <= (done + here).si() + hair_m) return stretch.starts + (distance - done) / table.speed;
+    const Length here =
+        stretch.from > stretch.to ? stretch.from - stretch.to : stretch.to - stretch.from;
+    if (distance.si() <= (done + here).si() + hair_m)
+      return stretch.starts + (distance - done) / table.speed;
     done = done + here;
   }
   return table.with_waits;
@@ -31,7 +34,9 @@ Duration reached(const Timetable& table, Length distance) {
 Timetable timetable(const PaceQuestion& question) {
   Timetable table;
   const bool closing = question.to < question.from;
-  const auto gap_at = [&](Length travelled) { return closing ? question.from - travelled : question.from + travelled; };
+  const auto gap_at = [&](Length travelled) {
+    return closing ? question.from - travelled : question.from + travelled;
+  };
   table.travel = closing ? question.from - question.to : question.to - question.from;
   table.speed = question.speed;
   table.moving = table.travel / question.speed;
@@ -54,9 +59,12 @@ Timetable timetable(const PaceQuestion& question) {
 
   const int marks = table.travel.si() > 0.0 ? count_of(table.travel, question.mark_every) : 0;
   for (int i = 0; i <= marks; ++i) {
-    const Length travelled = i == marks ? table.travel : question.mark_every * static_cast<double>(i);
-    Mark mark{.gap = i == marks ? question.to : gap_at(travelled), .travelled = travelled,
-              .at = i == marks ? table.with_waits : reached(table, travelled), .count = std::nullopt};
+    const Length travelled =
+        i == marks ? table.travel : question.mark_every * static_cast<double>(i);
+    Mark mark{.gap = i == marks ? question.to : gap_at(travelled),
+              .travelled = travelled,
+              .at = i == marks ? table.with_waits : reached(table, travelled),
+              .count = std::nullopt};
     if (question.per_count) mark.count = travelled / *question.per_count;
     table.marks.push_back(mark);
   }

@@ -12,9 +12,9 @@ namespace bellhole::squeeze {
 
 /// One stretch of moving, and the wait after it.
 struct Stretch {
-  Length from, to;       ///< gap between the bars
-  Duration starts, ends; ///< on a clock that starts with the first movement
-  Duration wait;         ///< before the next stretch; nought after the last
+  Length from, to;        ///< gap between the bars
+  Duration starts, ends;  ///< on a clock that starts with the first movement
+  Duration wait;          ///< before the next stretch; nought after the last
 };
 
 /// A mark to pass not earlier than `at`.
@@ -28,7 +28,7 @@ struct Mark {
 struct Timetable {
   Length travel;
   Speed speed;
-  Duration moving;        ///< without the waits
+  Duration moving;  ///< without the waits
   Duration with_waits;
   std::vector<Stretch> stretches;
   std::vector<Mark> marks;
@@ -36,12 +36,12 @@ struct Timetable {
 };
 
 struct PaceQuestion {
-  Length from, to;                 ///< gap at the start and at the end; closing when to < from
-  Speed speed;                     ///< REQUIRES: > 0
-  std::optional<Length> step;      ///< longest stretch; missing: one stretch
-  std::optional<Duration> pause;   ///< between stretches; missing: none
-  Length mark_every;               ///< REQUIRES: > 0
-  std::optional<Length> per_count; ///< bar travel of one stroke or turn
+  Length from, to;                  ///< gap at the start and at the end; closing when to < from
+  Speed speed;                      ///< REQUIRES: > 0
+  std::optional<Length> step;       ///< longest stretch; missing: one stretch
+  std::optional<Duration> pause;    ///< between stretches; missing: none
+  Length mark_every;                ///< REQUIRES: > 0
+  std::optional<Length> per_count;  ///< bar travel of one stroke or turn
 };
 
 Timetable timetable(const PaceQuestion& question);

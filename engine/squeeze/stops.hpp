@@ -1,11 +1,13 @@
-// Which of the company's stops fits the pipe that was found, or none. A stop is chosen, never rounded to.
+// Which of the company's stops fits the pipe that was found, or none. A stop is chosen, never
+// rounded to.
 //
 // A stop fits when all of these hold:
 //   - its label does not name another size or another ratio;
 //   - it does not squeeze the wall of the profile's basis beyond the limit;
 //   - the inner walls meet on the thinnest wall that the pipe can have;
 //   - it squeezes the thinnest wall by squeeze.compression_least, where that is set;
-//   - its label names this size and ratio, or its gap is nearer to the gap wanted here than to the one wanted
+//   - its label names this size and ratio, or its gap is nearer to the gap wanted here than to the
+//   one wanted
 //     for any other ratio of this size. This is what sees through a DR 11 stop on DR 13.5 pipe.
 // Of those that fit, the narrowest is chosen.
 #pragma once
@@ -34,11 +36,11 @@ Compressions compressions(Length gap, const pipe::Walls& walls);
 
 struct StopQuestion {
   const pipe::Size& size;
-  std::optional<double> ratio;           ///< as printed; missing: not known
+  std::optional<double> ratio;  ///< as printed; missing: not known
   const pipe::Walls& walls;
   Basis basis = Basis::minimum;
-  Fraction most;                         ///< squeeze.compression
-  std::optional<Fraction> least;         ///< squeeze.compression_least
+  Fraction most;                  ///< squeeze.compression
+  std::optional<Fraction> least;  ///< squeeze.compression_least
   units::System units = units::System::us;
 };
 
@@ -46,7 +48,7 @@ struct StopAnswer {
   Stop stop;
   Compressions does;
   bool fits = false;
-  std::string because;                   ///< why not; empty where it fits
+  std::string because;  ///< why not; empty where it fits
 };
 
 /// Looks at one stop.

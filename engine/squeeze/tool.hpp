@@ -1,6 +1,6 @@
-// The record of one squeeze tool, as its owner keeps it: what it may be put on, what it is made like, which
-// stops belong to it and what its maker asks for. A value that the record does not give is missing, never
-// nought.
+// The record of one squeeze tool, as its owner keeps it: what it may be put on, what it is made
+// like, which stops belong to it and what its maker asks for. A value that the record does not give
+// is missing, never nought.
 #pragma once
 
 #include <optional>
@@ -14,8 +14,8 @@ namespace bellhole::squeeze {
 enum class Drive { hydraulic, screw, other };
 enum class Bar { round, flat };
 
-/// A stop keeps the bars `gap` apart. What it was cut for is its label; what it does on another pipe is
-/// arithmetic. An empty list says that the label names none.
+/// A stop keeps the bars `gap` apart. What it was cut for is its label; what it does on another
+/// pipe is arithmetic. An empty list says that the label names none.
 struct Stop {
   std::string id;
   Length gap;
@@ -33,20 +33,21 @@ struct Instruction {
 struct Tool {
   std::string id, title;
   Drive drive = Drive::other;
-  std::vector<std::string> sizes;            ///< that it may squeeze; empty: the record does not say
-  std::vector<double> ratios;                ///< empty: the record does not say
-  std::optional<GaugePressure> pressure_most;  ///< of the gas in the pipe
+  std::vector<std::string> sizes;  ///< that it may squeeze; empty: the record does not say
+  std::vector<double> ratios;      ///< empty: the record does not say
+  std::optional<GaugePressure> pressure_most;                      ///< of the gas in the pipe
   std::optional<Temperature> temperature_least, temperature_most;  ///< of the pipe
-  std::optional<Area> ram_area;              ///< of all rams together
-  std::optional<GaugePressure> pump_limit;   ///< of the hydraulic oil
+  std::optional<Area> ram_area;                                    ///< of all rams together
+  std::optional<GaugePressure> pump_limit;                         ///< of the hydraulic oil
   std::optional<Bar> bar;
-  std::optional<Length> bar_radius;          ///< of a round bar; of a flat bar's edge
-  std::optional<Length> guide_spacing;       ///< free width between the bar guides
-  std::optional<Length> half_width;          ///< along the pipe, from the bars' centreline to the tool's edge
+  std::optional<Length> bar_radius;     ///< of a round bar; of a flat bar's edge
+  std::optional<Length> guide_spacing;  ///< free width between the bar guides
+  std::optional<Length>
+      half_width;  ///< along the pipe, from the bars' centreline to the tool's edge
   std::optional<Length> travel_per_stroke, travel_per_turn;
   std::vector<Stop> stops;
-  std::vector<Instruction> instructions;     ///< its own maker's
-  std::string source;                        ///< plate, manual, drawing
+  std::vector<Instruction> instructions;  ///< its own maker's
+  std::string source;                     ///< plate, manual, drawing
 };
 
 /// Force at the pump's limit; nothing for a tool without a ram or a limit on record.

@@ -33,11 +33,13 @@ std::vector<Window> windows(const Hole& hole, Length clearance, Length half_widt
   std::vector<Window> out;
   keep(out, hole.exposed.first + half_width, hole.exposed.second - half_width);
   const Length reach = std::max(clearance, half_width);
-  for (const Feature& feature : hole.features) out = without(out, feature.from - reach, feature.to + reach);
+  for (const Feature& feature : hole.features)
+    out = without(out, feature.from - reach, feature.to + reach);
   return out;
 }
 
-std::vector<Window> seen_windows(const Hole& hole, std::span<const Window> windows, Length clearance) {
+std::vector<Window> seen_windows(const Hole& hole, std::span<const Window> windows,
+                                 Length clearance) {
   std::vector<Window> out;
   const Length low = hole.exposed.first + clearance;
   const Length high = hole.exposed.second - clearance;
@@ -50,7 +52,8 @@ std::vector<Window> seen_windows(const Hole& hole, std::span<const Window> windo
 
 std::vector<Length> places(std::span<const Window> windows, Length apart) {
   std::vector<Length> out;
-  // More places than anyone squeezes in one hole say nothing more, and a vanishing distance would never end.
+  // More places than anyone squeezes in one hole say nothing more, and a vanishing distance would
+  // never end.
   constexpr std::size_t enough = 8;
   for (const auto& [from, to] : windows) {
     Length at = out.empty() ? from : std::max(from, out.back() + apart);

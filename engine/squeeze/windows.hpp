@@ -1,9 +1,9 @@
 // Where along an exposed pipe the squeeze may be put.
 //
-// A window is a closed interval of positions of the squeeze bars' centreline. Clearance runs from the
-// centreline (or the tool's edge, where the profile says so) to the near edge of a joint, fitting, earlier
-// squeeze, planned joint or cut. The tool's half-width only has to fit the exposed length without touching
-// anything.
+// A window is a closed interval of positions of the squeeze bars' centreline. Clearance runs from
+// the centreline (or the tool's edge, where the profile says so) to the near edge of a joint,
+// fitting, earlier squeeze, planned joint or cut. The tool's half-width only has to fit the exposed
+// length without touching anything.
 #pragma once
 
 #include <optional>
@@ -29,18 +29,20 @@ struct Hole {
   std::vector<Feature> features;
 };
 
-/// Windows for a clearance from the centreline and a half-width, from left to right, none touching another.
+/// Windows for a clearance from the centreline and a half-width, from left to right, none touching
+/// another.
 std::vector<Window> windows(const Hole& hole, Length clearance, Length half_width);
 
-/// The part of `windows` where everything within the clearance lies in the exposed length, so that nothing
-/// hidden in the ground can be nearer than allowed.
-std::vector<Window> seen_windows(const Hole& hole, std::span<const Window> windows, Length clearance);
+/// The part of `windows` where everything within the clearance lies in the exposed length, so that
+/// nothing hidden in the ground can be nearer than allowed.
+std::vector<Window> seen_windows(const Hole& hole, std::span<const Window> windows,
+                                 Length clearance);
 
 /// As many places as fit, each `apart` from the next, from the left.
 std::vector<Length> places(std::span<const Window> windows, Length apart);
 
-/// Length to expose for `count` places in pipe with nothing else near: places `apart` from each other, and
-/// the clearance (or the tool, if it is longer) seen at both ends.
+/// Length to expose for `count` places in pipe with nothing else near: places `apart` from each
+/// other, and the clearance (or the tool, if it is longer) seen at both ends.
 Length hole_length(int count, Length apart, Length clearance, Length half_width);
 
 }  // namespace bellhole::squeeze

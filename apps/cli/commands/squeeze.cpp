@@ -9,9 +9,12 @@ std::vector<Flag> pipe_flags() {
       {"--size", "size", Takes::text, "IPS 8, CTS 1/2, dn 125"},
       {"--dr", "dr", Takes::text, "ratio of diameter to wall, as printed: 11, 13.5"},
       {"--sdr", "sdr", Takes::text, "the same under its other name"},
-      {"--wall", "wall", Takes::texts, "measured wall, 11.4mm; give it again for every reading. It replaces the table's"},
-      {"--material", "material", Takes::text, "PE2406, PE2708, PE3408, PE3608, PE4710, PE80, PE100, unknown"},
-      {"--hdb-140", "hdb_140", Takes::text, "strength at 140 degF from the pipe's own listing, 1000psi"},
+      {"--wall", "wall", Takes::texts,
+       "measured wall, 11.4mm; give it again for every reading. It replaces the table's"},
+      {"--material", "material", Takes::text,
+       "PE2406, PE2708, PE3408, PE3608, PE4710, PE80, PE100, unknown"},
+      {"--hdb-140", "hdb_140", Takes::text,
+       "strength at 140 degF from the pipe's own listing, 1000psi"},
       {"--year", "year", Takes::text, "year in which the pipe was made"},
       {"--made", "made", Takes::text, "making date: 2015-06-01, 2015-06"},
       {"--inserted", "inserted", Takes::text, "inside an old pipe: yes, no, unknown"},
@@ -21,9 +24,11 @@ std::vector<Flag> pipe_flags() {
       {"--pressure", "pressure", Takes::text, "in the pipe, 55psig"},
       {"--maop", "maop", Takes::text, "of the main"},
       {"--pipe-temperature", "pipe_temperature", Takes::text, "of the pipe's wall, 60degF"},
-      {"--procedure", "procedure", Takes::document, "us, metric or the file of the company's profile", "profile"},
+      {"--procedure", "procedure", Takes::document,
+       "us, metric or the file of the company's profile", "profile"},
       {"--tool", "tool", Takes::document, "tools file, FILE or FILE#ID", "tools"},
-      {"--stops", "stops", Takes::document, "file with the company's stops, instead of the tool's", "tools"},
+      {"--stops", "stops", Takes::document, "file with the company's stops, instead of the tool's",
+       "tools"},
       {"--stop", "stop", Takes::texts, "one stop, S-8-11@1.098in; may be given again"},
       {"--double", "double", Takes::yes, "two squeezes with a vent between"},
   };
@@ -32,17 +37,29 @@ std::vector<Flag> pipe_flags() {
 }  // namespace
 
 Command squeeze_command() {
-  Command command{"squeeze", "the sheet for one squeeze: may it be, where, to what gap, how fast; no map needed", false, pipe_flags(), true, false};
-  command.flags.push_back({"--exposed", "exposed", Takes::text, "exposed length, from end to end: 0in:84in"});
-  command.flags.push_back({"--feature", "features", Takes::texts,
-                           "what to keep clear of: joint@8in, fitting@66in:78in, squeeze@33in; may be given again"});
-  command.flags.push_back({"--tool-half-width", "tool_half_width", Takes::text, "along the pipe, from the bars' centreline to the tool's edge, 3in"});
+  Command command{
+      "squeeze",
+      "the sheet for one squeeze: may it be, where, to what gap, how fast; no map needed",
+      false,
+      pipe_flags(),
+      true,
+      false};
+  command.flags.push_back(
+      {"--exposed", "exposed", Takes::text, "exposed length, from end to end: 0in:84in"});
+  command.flags.push_back(
+      {"--feature", "features", Takes::texts,
+       "what to keep clear of: joint@8in, fitting@66in:78in, squeeze@33in; may be given again"});
+  command.flags.push_back({"--tool-half-width", "tool_half_width", Takes::text,
+                           "along the pipe, from the bars' centreline to the tool's edge, 3in"});
   command.flags.push_back({"--every", "every", Takes::text, "marks of the timetables, 0.5in"});
   return command;
 }
 
 Command pace_command() {
-  Command command{"pace", "timetable of closing, waiting and opening, by gap, clock, and strokes or turns", false, pipe_flags(), false, false};
+  Command command{
+      "pace", "timetable of closing, waiting and opening, by gap, clock, and strokes or turns",
+      false,  pipe_flags(),
+      false,  false};
   command.flags.push_back({"--every", "every", Takes::text, "marks of the timetables, 0.5in"});
   return command;
 }

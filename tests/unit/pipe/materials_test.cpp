@@ -14,13 +14,16 @@ TEST(Materials, AreReadAsPrinted) {
 }
 
 TEST(Materials, UnknownCodesNameTheNearest) {
-  const auto refusal = [](std::string_view text) { return read_material(text, "--material").error(); };
+  const auto refusal = [](std::string_view text) {
+    return read_material(text, "--material").error();
+  };
   EXPECT_EQ(refusal("PE4720").code, Code::unknown_material);
   EXPECT_NE(refusal("PE4720").fix.find("PE4710"), std::string::npos);
   EXPECT_NE(refusal("PE1000").fix.find("PE100"), std::string::npos);
   EXPECT_EQ(refusal("").code, Code::unknown_material);
   EXPECT_EQ(refusal("steel").code, Code::unknown_material);
-  EXPECT_EQ(refusal("PE2406/2708").code, Code::unknown_material) << "a dual mark is not silently taken for one";
+  EXPECT_EQ(refusal("PE2406/2708").code, Code::unknown_material)
+      << "a dual mark is not silently taken for one";
 }
 
 TEST(Materials, EveryStrengthNamesItsSource) {

@@ -18,14 +18,17 @@ Trouble refusal(std::string_view text) {
 }
 
 TEST(SizeText, IsReadAsPeopleWriteIt) {
-  for (const char* text : {"IPS 8", "8 IPS", "8in IPS", "8\" ips", "ips-8", "IPS8", "IPS 8in", "8.0 IPS"}) {
+  for (const char* text :
+       {"IPS 8", "8 IPS", "8in IPS", "8\" ips", "ips-8", "IPS8", "IPS 8in", "8.0 IPS"}) {
     EXPECT_EQ(name_of(text), "IPS 8") << text;
   }
   for (const char* text : {"IPS 1-1/4", "IPS 1 1/4", "1-1/4 IPS", "1.25in IPS", "IPS 1-1/4\""}) {
     EXPECT_EQ(name_of(text), "IPS 1-1/4") << text;
   }
-  for (const char* text : {"CTS 1/2", "1/2 CTS", "0.5 cts", "1/2in CTS"}) EXPECT_EQ(name_of(text), "CTS 1/2") << text;
-  for (const char* text : {"dn125", "dn 125", "DN 125", "dn125mm", "125mm dn"}) EXPECT_EQ(name_of(text), "dn 125") << text;
+  for (const char* text : {"CTS 1/2", "1/2 CTS", "0.5 cts", "1/2in CTS"})
+    EXPECT_EQ(name_of(text), "CTS 1/2") << text;
+  for (const char* text : {"dn125", "dn 125", "DN 125", "dn125mm", "125mm dn"})
+    EXPECT_EQ(name_of(text), "dn 125") << text;
 }
 
 TEST(SizeText, WithoutASystemIsAskedBack) {
@@ -49,8 +52,9 @@ TEST(SizeText, UnknownSizesNameTheNearest) {
 }
 
 TEST(SizeText, NonsenseIsRefused) {
-  for (const char* text : {"", "IPS", "big", "IPS CTS 1", "IPS 1 2", "IPS 1/0", "IPS -", "-8 IPS", "IPS 8 DR 11", "IPS 8 8",
-                           "1/2/3 IPS", "dn 12.5.5", "NPS 8", "IPS 8in mm"}) {
+  for (const char* text :
+       {"", "IPS", "big", "IPS CTS 1", "IPS 1 2", "IPS 1/0", "IPS -", "-8 IPS", "IPS 8 DR 11",
+        "IPS 8 8", "1/2/3 IPS", "dn 12.5.5", "NPS 8", "IPS 8in mm"}) {
     const Trouble t = refusal(text);
     EXPECT_EQ(t.code, Code::unreadable_value) << text;
   }
@@ -71,7 +75,8 @@ TEST(Sizes, EveryNameReadsBackAsItself) {
 }
 
 RC_GTEST_PROP(SizeText, NeverReadsAnythingButASizeOnRecord, ()) {
-  const auto text = *rc::gen::container<std::string>(rc::gen::elementOf(std::string("IPSCTSdn 0123456789./-in\"m")));
+  const auto text = *rc::gen::container<std::string>(
+      rc::gen::elementOf(std::string("IPSCTSdn 0123456789./-in\"m")));
   const auto size = read_size(text, "--size");
   if (size) RC_ASSERT(name_of(size->name) == size->name);
 }

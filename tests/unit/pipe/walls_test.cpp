@@ -10,7 +10,9 @@ namespace bellhole::pipe {
 namespace {
 
 Size size(std::string_view text) { return read_size(text, "--size").value(); }
-Walls walls(std::string_view text, double ratio) { return walls_by_ratio(size(text), ratio, "--dr").value(); }
+Walls walls(std::string_view text, double ratio) {
+  return walls_by_ratio(size(text), ratio, "--dr").value();
+}
 double in(Length length) { return length.si() / 0.0254; }
 double mm(Length length) { return length.si() * 1e3; }
 
@@ -27,8 +29,10 @@ TEST(Walls, IsoWallsComeFromTheTable) {
   EXPECT_NEAR(mm(w.minimum), 11.4, 1e-12);
   EXPECT_NEAR(mm(w.maximum), 12.7, 1e-12);
   EXPECT_NEAR(mm(w.nominal), 12.05, 1e-12);
-  EXPECT_NEAR(mm(walls("dn 110", 11).maximum), 11.1, 1e-12) << "1.1 x 10.0 + 0.1 is exact and not rounded up";
-  EXPECT_NEAR(mm(walls("dn 75", 11).minimum), 6.8, 1e-12) << "printed, though 75 / 11 rounds up to 6.9";
+  EXPECT_NEAR(mm(walls("dn 110", 11).maximum), 11.1, 1e-12)
+      << "1.1 x 10.0 + 0.1 is exact and not rounded up";
+  EXPECT_NEAR(mm(walls("dn 75", 11).minimum), 6.8, 1e-12)
+      << "printed, though 75 / 11 rounds up to 6.9";
 }
 
 TEST(Walls, RatiosThatLookAlikeAreDifferentPipes) {

@@ -11,9 +11,10 @@ Profile one(RowDraft draft) {
 }
 
 Findings cold(const Profile& profile, std::optional<double> kelvin) {
-  return judge(profile.ruling("squeeze.temperature_least", {}),
-               {"pipe temperature", kelvin, "--pipe-temperature", "wait or ask the engineer", "measure it"},
-               units::System::us);
+  return judge(
+      profile.ruling("squeeze.temperature_least", {}),
+      {"pipe temperature", kelvin, "--pipe-temperature", "wait or ask the engineer", "measure it"},
+      units::System::us);
 }
 
 RowDraft floor_of(double degf) {
@@ -56,7 +57,8 @@ TEST(Judge, AnUnsetLimitIsUndecidedAndShowsWhatIsPublished) {
   ASSERT_EQ(f.size(), 1u);
   EXPECT_EQ(f[0].grade, Grade::undecided);
   EXPECT_TRUE(f[0].says.starts_with("no limit set for coldest pipe: decide"));
-  EXPECT_NE(f[0].says.find("50.0 degF (ASTM F1734), which 32.0 degF does not keep"), std::string::npos);
+  EXPECT_NE(f[0].says.find("50.0 degF (ASTM F1734), which 32.0 degF does not keep"),
+            std::string::npos);
   EXPECT_FALSE(f[0].limit_si);
   EXPECT_TRUE(cold(one(floor_of(50)), 290.0).empty());
   const Profile none = compose({"none", "", {}}, nullptr).value();
@@ -71,7 +73,8 @@ TEST(Judge, UnconfirmedLawStandsBesideTheVerdict) {
   law.evidence = Evidence::from_memory;
   law.source = "49 CFR 192.121";
   const auto held = [](const Profile& p) {
-    return judge(p.ruling("pipe.design_temperature_most", {}), {"pipe temperature", 290.0, "", "", ""}, units::System::us);
+    return judge(p.ruling("pipe.design_temperature_most", {}),
+                 {"pipe temperature", 290.0, "", "", ""}, units::System::us);
   };
   const Findings f = held(one(law));
   ASSERT_EQ(f.size(), 1u);

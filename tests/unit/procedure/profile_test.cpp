@@ -44,7 +44,8 @@ Case pipe(double od) {
 }
 
 TEST(Profile, ReadsValuesInTheirUnits) {
-  const Profile p = profile({row("squeeze.closing_speed", 2.0, "in/min"), row("squeeze.wall_basis", std::string("minimum")),
+  const Profile p = profile({row("squeeze.closing_speed", 2.0, "in/min"),
+                             row("squeeze.wall_basis", std::string("minimum")),
                              row("squeeze.made_from", std::string("1975"))});
   EXPECT_DOUBLE_EQ(p.ruling("squeeze.closing_speed", {}).number().value(), 2 * 0.0254 / 60);
   EXPECT_EQ(p.ruling("squeeze.wall_basis", {}).word(), "minimum");
@@ -61,10 +62,12 @@ TEST(Profile, TheMostSpecificRowGoverns) {
   auto cold = row("squeeze.compression", 5.0, "%");
   cold.when[Ranged::od].above = 0.250;
   cold.when[Listed::material] = {"PE100"};
-  const Profile p = profile({row("squeeze.compression", 30.0, "%"), for_od(row("squeeze.compression", 10.0, "%"), {.above = 0.250}), cold,
+  const Profile p = profile({row("squeeze.compression", 30.0, "%"),
+                             for_od(row("squeeze.compression", 10.0, "%"), {.above = 0.250}), cold,
                              for_od(row("squeeze.compression", 8.0, "%"), {.above = 0.300})});
   EXPECT_EQ(p.ruling("squeeze.compression", pipe(0.125)).number(), 0.30);
-  EXPECT_EQ(p.ruling("squeeze.compression", pipe(0.280)).number(), 0.05) << "two conditions before one";
+  EXPECT_EQ(p.ruling("squeeze.compression", pipe(0.280)).number(), 0.05)
+      << "two conditions before one";
   Case pe80 = pipe(0.280);
   pe80[Listed::material] = "PE80";
   EXPECT_EQ(p.ruling("squeeze.compression", pe80).number(), 0.10);
@@ -85,13 +88,16 @@ TEST(Profile, AnUnknownConditionUsesTheTightestAndSaysWhatIsMissing) {
 }
 
 TEST(Profile, TwoEquallySpecificRowsAreRefused) {
-  const Trouble t = refusal({row("squeeze.compression", 30.0, "%"), row("squeeze.compression", 20.0, "%")});
+  const Trouble t =
+      refusal({row("squeeze.compression", 30.0, "%"), row("squeeze.compression", 20.0, "%")});
   EXPECT_EQ(t.code, Code::ambiguous_rows);
   EXPECT_EQ(t.where, "profile acme, row 2 (squeeze.compression)");
   EXPECT_NE(t.fix.find("profile acme, row 1"), std::string::npos);
   auto by_material = row("squeeze.compression", 20.0, "%");
   by_material.when[Listed::material] = {"PE100"};
-  EXPECT_EQ(refusal({for_od(row("squeeze.compression", 10.0, "%"), {.above = 0.25}), by_material}).code, Code::ambiguous_rows);
+  EXPECT_EQ(
+      refusal({for_od(row("squeeze.compression", 10.0, "%"), {.above = 0.25}), by_material}).code,
+      Code::ambiguous_rows);
   profile({for_od(row("squeeze.compression", 10.0, "%"), {.above = 0.25}),
            for_od(row("squeeze.compression", 20.0, "%"), {.up_to = 0.25})});
 }
@@ -101,10 +107,12 @@ TEST(Profile, UnknownRulesAndWrongDimensionsAreRefused) {
   EXPECT_EQ(unknown.code, Code::unknown_rule);
   EXPECT_NE(unknown.fix.find("squeeze.compression"), std::string::npos);
   EXPECT_EQ(refusal({row("squeeze.closing_speed", 2.0, "in")}).code, Code::wrong_dimension);
-  EXPECT_EQ(refusal({row("squeeze.closing_speed", std::string("slow"))}).code, Code::wrong_dimension);
+  EXPECT_EQ(refusal({row("squeeze.closing_speed", std::string("slow"))}).code,
+            Code::wrong_dimension);
   EXPECT_EQ(refusal({row("squeeze.closing_speed", true)}).code, Code::wrong_dimension);
   EXPECT_EQ(refusal({row("squeeze.clearance_diameters", 3.0, "in")}).code, Code::wrong_dimension);
-  EXPECT_EQ(refusal({row("squeeze.wall_basis", std::string("thick"))}).code, Code::unreadable_value);
+  EXPECT_EQ(refusal({row("squeeze.wall_basis", std::string("thick"))}).code,
+            Code::unreadable_value);
   EXPECT_EQ(refusal({row("squeeze.compression", 130.0, "%")}).code, Code::out_of_range);
   EXPECT_EQ(refusal({row("squeeze.closing_speed", 0.0, "in/min")}).code, Code::out_of_range);
   auto bare = row("squeeze.compression", 30.0, "%");
@@ -113,8 +121,10 @@ TEST(Profile, UnknownRulesAndWrongDimensionsAreRefused) {
 }
 
 TEST(Profile, ACompanyTightensFreelyAndLoosensWithAName) {
-  const Profile us = profile({row("squeeze.compression", 30.0, "%"), row("squeeze.clearance", 12.0, "in")});
-  const Profile tight = profile({row("squeeze.compression", 25.0, "%"), row("squeeze.clearance", 18.0, "in")}, &us);
+  const Profile us =
+      profile({row("squeeze.compression", 30.0, "%"), row("squeeze.clearance", 12.0, "in")});
+  const Profile tight =
+      profile({row("squeeze.compression", 25.0, "%"), row("squeeze.clearance", 18.0, "in")}, &us);
   EXPECT_EQ(tight.ruling("squeeze.compression", {}).number(), 0.25);
   EXPECT_FALSE(tight.ruling("squeeze.compression", {}).row->loosens);
 
@@ -123,7 +133,8 @@ TEST(Profile, ACompanyTightensFreelyAndLoosensWithAName) {
   loose.approved_by = "J. Doe, chief engineer";
   const Profile named = profile({loose}, &us);
   EXPECT_TRUE(named.ruling("squeeze.clearance", {}).row->loosens);
-  EXPECT_EQ(named.ruling("squeeze.compression", {}).number(), 0.30) << "the rest stays as in the base";
+  EXPECT_EQ(named.ruling("squeeze.compression", {}).number(), 0.30)
+      << "the rest stays as in the base";
 
   auto quiet = row("squeeze.compression", 30.0, "%");
   quiet.grade = Grade::info;
@@ -132,13 +143,17 @@ TEST(Profile, ACompanyTightensFreelyAndLoosensWithAName) {
 }
 
 TEST(Profile, NobodyLoosensLaw) {
-  const Profile us = profile({row("pipe.design_factor", 0.32), row("pipe.design_form", std::string("us"))});
+  const Profile us =
+      profile({row("pipe.design_factor", 0.32), row("pipe.design_form", std::string("us"))});
   auto loose = row("pipe.design_factor", 0.4);
   loose.approved_by = "J. Doe";
   EXPECT_EQ(refusal({loose}, &us).code, Code::not_overridable);
-  EXPECT_EQ(refusal({row("pipe.design_form", std::string("iso"))}, &us).code, Code::not_overridable);
+  EXPECT_EQ(refusal({row("pipe.design_form", std::string("iso"))}, &us).code,
+            Code::not_overridable);
   EXPECT_EQ(refusal({row("pipe.design_factor", {})}, &us).code, Code::not_overridable);
-  EXPECT_EQ(profile({row("pipe.design_factor", 0.25)}, &us).ruling("pipe.design_factor", {}).number(), 0.25);
+  EXPECT_EQ(
+      profile({row("pipe.design_factor", 0.25)}, &us).ruling("pipe.design_factor", {}).number(),
+      0.25);
 }
 
 TEST(Profile, ARowIsHeldAgainstTheBaseRowThatGovernsThere) {

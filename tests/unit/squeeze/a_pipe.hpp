@@ -11,10 +11,13 @@
 namespace bellhole::squeeze {
 
 inline Length in(double value) { return Length::from_si(value * 0.0254); }
-inline GaugePressure psig(double value) { return GaugePressure::from_si(value * 6894.757293168361); }
+inline GaugePressure psig(double value) {
+  return GaugePressure::from_si(value * 6894.757293168361);
+}
 inline Temperature degf(double value) { return Temperature::from_si((value + 459.67) * 5.0 / 9.0); }
 
-inline procedure::RowDraft row(std::string rule, procedure::Value value, std::string unit = "", Grade grade = Grade::halt) {
+inline procedure::RowDraft row(std::string rule, procedure::Value value, std::string unit = "",
+                               Grade grade = Grade::halt) {
   procedure::RowDraft draft;
   draft.rule = std::move(rule);
   draft.value = std::move(value);
@@ -112,13 +115,15 @@ inline Sheet assessed(const Question& question) { return assessed(question, prof
 /// The findings of one rule.
 inline Findings of(const Sheet& sheet, std::string_view rule) {
   Findings out;
-  std::ranges::copy_if(sheet.findings, std::back_inserter(out), [&](const Finding& f) { return f.rule == rule; });
+  std::ranges::copy_if(sheet.findings, std::back_inserter(out),
+                       [&](const Finding& f) { return f.rule == rule; });
   return out;
 }
 
 inline std::string told(const Sheet& sheet) {
   std::string text;
-  for (const Finding& f : sheet.findings) text += std::string(to_string(f.grade)) + " " + f.rule + ": " + f.says + "\n";
+  for (const Finding& f : sheet.findings)
+    text += std::string(to_string(f.grade)) + " " + f.rule + ": " + f.says + "\n";
   return text;
 }
 

@@ -20,7 +20,8 @@ TEST(Gap, IsTwiceTheWallLessTheCompression) {
 RC_GTEST_PROP(Gap, CompressionOfTheGapIsTheCompression, ()) {
   const double wanted = *rc::gen::inRange(0, 100) / 100.0;
   const Length wall = mm(*rc::gen::inRange(10, 500) / 10.0);
-  RC_ASSERT(std::abs(compression(gap_for(Fraction::from_si(wanted), wall), wall).si() - wanted) < 1e-12);
+  RC_ASSERT(std::abs(compression(gap_for(Fraction::from_si(wanted), wall), wall).si() - wanted) <
+            1e-12);
 }
 
 TEST(Gap, AFlattenedPipeIsHalfItsMidWallRoundAndOneWallWide) {

@@ -13,11 +13,23 @@ Speed in_per_min(double value) { return Speed::from_si(value * 0.0254 / 60); }
 Duration s(double value) { return Duration::from_si(value); }
 
 PaceQuestion opening() {
-  return {.from = in(1.0976), .to = in(8.625), .speed = in_per_min(0.5), .step = in(0.5), .pause = s(60), .mark_every = in(0.5), .per_count = {}};
+  return {.from = in(1.0976),
+          .to = in(8.625),
+          .speed = in_per_min(0.5),
+          .step = in(0.5),
+          .pause = s(60),
+          .mark_every = in(0.5),
+          .per_count = {}};
 }
 
 TEST(Pace, ClosingWithoutStepsIsOneStretch) {
-  const Timetable t = timetable({.from = in(8.625), .to = in(1.0976), .speed = in_per_min(2), .step = {}, .pause = {}, .mark_every = in(0.5), .per_count = {}});
+  const Timetable t = timetable({.from = in(8.625),
+                                 .to = in(1.0976),
+                                 .speed = in_per_min(2),
+                                 .step = {},
+                                 .pause = {},
+                                 .mark_every = in(0.5),
+                                 .per_count = {}});
   ASSERT_EQ(t.stretches.size(), 1u);
   EXPECT_NEAR(t.moving.si(), 225.822, 1e-6);
   EXPECT_EQ(t.moving, t.with_waits);

@@ -1,4 +1,5 @@
-// The design pressure as the profile's rows make it: conditions of newer pipe, law from memory, the ISO form.
+// The design pressure as the profile's rows make it: conditions of newer pipe, law from memory, the
+// ISO form.
 #include <gtest/gtest.h>
 
 #include "tests/unit/squeeze/a_pipe.hpp"
@@ -38,16 +39,21 @@ TEST(Rating, IsTheFormulaUnderItsCap) {
 }
 
 TEST(Rating, NewerPipeHasItsHigherFactorOnceItsWallIsConfirmed) {
-  EXPECT_NEAR(rated_psig(assessed(made("2020"), with_newer_pipe(true))), 125.0, 1e-9) << "128 psig, capped at 125";
+  EXPECT_NEAR(rated_psig(assessed(made("2020"), with_newer_pipe(true))), 125.0, 1e-9)
+      << "128 psig, capped at 125";
   EXPECT_NEAR(rated_psig(assessed(made("2018"), with_newer_pipe(true))), 100.0, 1e-9);
-  EXPECT_NEAR(rated_psig(assessed(made("2019"), with_newer_pipe(true))), 100.0, 1e-9) << "made that year, perhaps before the date";
-  EXPECT_NEAR(rated_psig(assessed(made("2020"), with_newer_pipe(true, 0.800))), 100.0, 1e-9) << "its wall is thinner than asked";
-  EXPECT_NEAR(rated_psig(assessed(made("2020"), with_newer_pipe(false))), 100.0, 1e-9) << "from memory, not confirmed";
+  EXPECT_NEAR(rated_psig(assessed(made("2019"), with_newer_pipe(true))), 100.0, 1e-9)
+      << "made that year, perhaps before the date";
+  EXPECT_NEAR(rated_psig(assessed(made("2020"), with_newer_pipe(true, 0.800))), 100.0, 1e-9)
+      << "its wall is thinner than asked";
+  EXPECT_NEAR(rated_psig(assessed(made("2020"), with_newer_pipe(false))), 100.0, 1e-9)
+      << "from memory, not confirmed";
 }
 
 TEST(Rating, AnOpenFactorIsSaidOnlyWhereItMatters) {
   EXPECT_TRUE(of(assessed(made("2020", 55), with_newer_pipe(false)), "pipe.design_factor").empty());
-  const Findings open = of(assessed(made("2020", 110), with_newer_pipe(false)), "pipe.design_factor");
+  const Findings open =
+      of(assessed(made("2020", 110), with_newer_pipe(false)), "pipe.design_factor");
   ASSERT_EQ(open.size(), 1u);
   EXPECT_EQ(open[0].grade, Grade::undecided);
 }
@@ -57,7 +63,8 @@ TEST(Rating, WarmPipeIsInterpolatedAndSaysWhatThatRestsOn) {
   question.pipe.temperature = degf(100);
   const Sheet sheet = assessed(question);
   EXPECT_NEAR(rated_psig(sheet), 2 * 1341 * 0.32 / 10, 0.1);
-  EXPECT_EQ(of(sheet, "pipe.strength").at(0).grade, Grade::undecided) << "the table's 140 degF value is from memory";
+  EXPECT_EQ(of(sheet, "pipe.strength").at(0).grade, Grade::undecided)
+      << "the table's 140 degF value is from memory";
   question.pipe.hdb_140 = Stress::from_si(800 * 6894.757293168361);
   const Sheet listed = assessed(question);
   EXPECT_TRUE(of(listed, "pipe.strength").empty());
@@ -72,11 +79,15 @@ TEST(Rating, AThinnerMeasuredWallLowersIt) {
 
 procedure::Profile iso_profile(bool confirmed) {
   auto rows = full_rows();
-  std::erase_if(rows, [](const auto& draft) { return draft.rule.starts_with("pipe.design_f") || draft.rule == "pipe.design_cap"; });
+  std::erase_if(rows, [](const auto& draft) {
+    return draft.rule.starts_with("pipe.design_f") || draft.rule == "pipe.design_cap";
+  });
   auto coefficient = row("pipe.design_coefficient", 2.0);
   coefficient.evidence = Evidence::from_memory;
   if (confirmed) coefficient.confirmed = procedure::Confirmed{"EN 1555-1", "2026-01-05", "J. Doe"};
-  rows.insert(rows.end(), {row("pipe.design_form", std::string("iso")), coefficient, row("pipe.design_derating", 1.0), row("pipe.design_cap", 10.0, "bar(g)")});
+  rows.insert(rows.end(),
+              {row("pipe.design_form", std::string("iso")), coefficient,
+               row("pipe.design_derating", 1.0), row("pipe.design_cap", 10.0, "bar(g)")});
   return profile(std::move(rows));
 }
 
@@ -88,7 +99,15 @@ TEST(Rating, IsoFormUsesTheStrengthOverTheCoefficient) {
   const Sheet sheet = assessed(question, iso_profile(true));
   EXPECT_NEAR(sheet.rated.pressure->si(), 6.25e5, 1e-6);
   EXPECT_TRUE(of(sheet, "pipe.design_coefficient").empty());
-  EXPECT_EQ(of(assessed(question, iso_profile(false)), "pipe.design_coefficient").at(0).grade, Grade::undecided);
+  EXPECT_EQ(of(assessed(question, iso_profile(false)), "pipe.design_coefficient").at(0).grade,
+            Grade::undecided);
+}
+
+TEST(Rating, MaopHoldsWhereNothingIsRated) {
+  Question question = a_question();
+  question.pipe.material = nullptr;
+  question.pipe.maop = psig(50);
+  EXPECT_EQ(of(assessed(question), "pipe.maop").at(0).grade, Grade::halt);
 }
 
 TEST(Rating, AMaterialWithoutStrengthIsNotRated) {

@@ -17,7 +17,12 @@ struct Pipe {
   std::optional<Fraction> least;
 
   StopQuestion question() const {
-    return {.size = size, .ratio = ratio, .walls = walls, .basis = Basis::minimum, .most = Fraction::from_si(0.30), .least = least};
+    return {.size = size,
+            .ratio = ratio,
+            .walls = walls,
+            .basis = Basis::minimum,
+            .most = Fraction::from_si(0.30),
+            .least = least};
   }
 };
 
@@ -37,7 +42,8 @@ StopAnswer look(const Pipe& pipe, Stop stop) { return look_at(stop, pipe.questio
 TEST(Stops, TheStopForTheRatioFits) {
   EXPECT_TRUE(look(printed("IPS 8", 11), {"A", in(1.100), {}, {}}).fits);
   EXPECT_TRUE(look(printed("IPS 8", 11), {"A", in(1.0976), {}, {}}).fits) << "exactly at the limit";
-  EXPECT_FALSE(look(printed("IPS 8", 11), {"A", in(1.097), {}, {}}).fits) << "not rounded in its favour";
+  EXPECT_FALSE(look(printed("IPS 8", 11), {"A", in(1.097), {}, {}}).fits)
+      << "not rounded in its favour";
 }
 
 TEST(Stops, ADr11StopOnThinnerPipeIsSeenThrough) {
@@ -55,14 +61,20 @@ TEST(Stops, ADr11StopOnThinnerPipeIsSeenThrough) {
 }
 
 TEST(Stops, ALabelForAnotherPipeDoesNotFit) {
-  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(1.100), {"IPS 6"}, {}}).because.find("IPS 6"), std::string::npos);
-  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(1.100), {}, {11.5}}).because.find("11.5"), std::string::npos);
-  EXPECT_TRUE(look(printed("IPS 8", 11), {"A", in(1.150), {"IPS 8"}, {11, 11.5}}).fits) << "its label names this pipe";
+  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(1.100), {"IPS 6"}, {}}).because.find("IPS 6"),
+            std::string::npos);
+  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(1.100), {}, {11.5}}).because.find("11.5"),
+            std::string::npos);
+  EXPECT_TRUE(look(printed("IPS 8", 11), {"A", in(1.150), {"IPS 8"}, {11, 11.5}}).fits)
+      << "its label names this pipe";
 }
 
 TEST(Stops, OverTheLimitOrWiderThanThePipeNeverFits) {
-  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(1.0), {"IPS 8"}, {11}}).because.find("over the limit"), std::string::npos);
-  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(8.625), {}, {}}).because.find("not narrower"), std::string::npos);
+  EXPECT_NE(
+      look(printed("IPS 8", 11), {"A", in(1.0), {"IPS 8"}, {11}}).because.find("over the limit"),
+      std::string::npos);
+  EXPECT_NE(look(printed("IPS 8", 11), {"A", in(8.625), {}, {}}).because.find("not narrower"),
+            std::string::npos);
 }
 
 TEST(Stops, ALeastCompressionIsAskedOnTheThinnestWall) {
@@ -71,20 +83,24 @@ TEST(Stops, ALeastCompressionIsAskedOnTheThinnestWall) {
   EXPECT_TRUE(look(pipe, labelled).fits) << "the company says that it is for this pipe";
   pipe.least = Fraction::from_si(0.10);
   EXPECT_TRUE(look(pipe, labelled).fits) << "13.9 %";
-  EXPECT_FALSE(look(pipe, {"S-8-11", in(1.100), {}, {}}).fits) << "enough to shut, and still the stop of another pipe";
+  EXPECT_FALSE(look(pipe, {"S-8-11", in(1.100), {}, {}}).fits)
+      << "enough to shut, and still the stop of another pipe";
   pipe.least = Fraction::from_si(0.20);
   EXPECT_FALSE(look(pipe, labelled).fits);
 }
 
 TEST(Stops, AMeasuredWallIsWhatCounts) {
   EXPECT_TRUE(look(measured("IPS 8", 0.800), {"S", in(1.125), {"IPS 8"}, {11}}).fits);
-  EXPECT_FALSE(look(measured("IPS 8", 0.800), {"S", in(1.100), {"IPS 8"}, {11}}).fits) << "31 % on this wall";
-  EXPECT_FALSE(look(measured("IPS 8", 0.507), {"S", in(1.100), {"IPS 8"}, {11}}).fits) << "it is DR 17 pipe";
+  EXPECT_FALSE(look(measured("IPS 8", 0.800), {"S", in(1.100), {"IPS 8"}, {11}}).fits)
+      << "31 % on this wall";
+  EXPECT_FALSE(look(measured("IPS 8", 0.507), {"S", in(1.100), {"IPS 8"}, {11}}).fits)
+      << "it is DR 17 pipe";
 }
 
 TEST(Stops, TheNarrowestThatFitsIsChosen) {
   const Pipe pipe = printed("IPS 8", 11);
-  const std::array answers{look(pipe, {"wide", in(1.120), {}, {}}), look(pipe, {"narrow", in(1.100), {}, {}}),
+  const std::array answers{look(pipe, {"wide", in(1.120), {}, {}}),
+                           look(pipe, {"narrow", in(1.100), {}, {}}),
                            look(pipe, {"over", in(1.050), {}, {}})};
   ASSERT_TRUE(choose(answers));
   EXPECT_EQ(answers[*choose(answers)].stop.id, "narrow");

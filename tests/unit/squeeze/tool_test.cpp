@@ -24,10 +24,16 @@ const Change changes[] = {
     {"no_ram_area", [](Tool& t) { t.ram_area.reset(); }, "tool.ram_area", Grade::undecided},
     {"no_pump_limit", [](Tool& t) { t.pump_limit.reset(); }, "tool.pump_limit", Grade::undecided},
     {"sharp_bar", [](Tool& t) { t.bar_radius = in(0.75); }, "tool.bar_radius_round", Grade::halt},
-    {"sharp_edge", [](Tool& t) { t.bar = Bar::flat; t.bar_radius = in(0.4); }, "tool.bar_radius_flat_edge", Grade::halt},
+    {"sharp_edge",
+     [](Tool& t) {
+       t.bar = Bar::flat;
+       t.bar_radius = in(0.4);
+     },
+     "tool.bar_radius_flat_edge", Grade::halt},
     {"bar_unknown", [](Tool& t) { t.bar.reset(); }, "tool.bar_radius", Grade::undecided},
     {"narrow_guides", [](Tool& t) { t.guide_spacing = in(12); }, "tool.guide_spacing", Grade::halt},
-    {"guides_unknown", [](Tool& t) { t.guide_spacing.reset(); }, "tool.guide_spacing", Grade::undecided},
+    {"guides_unknown", [](Tool& t) { t.guide_spacing.reset(); }, "tool.guide_spacing",
+     Grade::undecided},
     {"count_unknown", [](Tool& t) { t.travel_per_stroke.reset(); }, "tool.count", Grade::info},
 };
 
@@ -42,7 +48,8 @@ TEST_P(ToolChange, IsFound) {
   EXPECT_EQ(sheet.findings[0].grade, GetParam().grade);
 }
 
-INSTANTIATE_TEST_SUITE_P(All, ToolChange, testing::ValuesIn(changes), [](const auto& one) { return std::string(one.param.what); });
+INSTANTIATE_TEST_SUITE_P(All, ToolChange, testing::ValuesIn(changes),
+                         [](const auto& one) { return std::string(one.param.what); });
 
 TEST(Tool, AScrewToolNeedsNoRam) {
   Question question = a_question();

@@ -11,10 +11,13 @@ namespace {
 Length in(double value) { return Length::from_si(value * 0.0254); }
 double to_in(Length length) { return length.si() / 0.0254; }
 
-Hole hole(double from, double to, std::vector<Feature> features) { return {{in(from), in(to)}, std::move(features)}; }
+Hole hole(double from, double to, std::vector<Feature> features) {
+  return {{in(from), in(to)}, std::move(features)};
+}
 
 TEST(Windows, LieBetweenWhatMustBeKeptClearOf) {
-  const Hole h = hole(0, 84, {{"joint", in(8), in(8)}, {"squeeze", in(33), in(33)}, {"fitting", in(66), in(78)}});
+  const Hole h = hole(
+      0, 84, {{"joint", in(8), in(8)}, {"squeeze", in(33), in(33)}, {"fitting", in(66), in(78)}});
   const auto w = windows(h, in(13.5), in(3));
   ASSERT_EQ(w.size(), 1u);
   EXPECT_NEAR(to_in(w[0].first), 46.5, 1e-9);
@@ -33,15 +36,19 @@ TEST(Windows, TheHalfWidthOnlyHasToFit) {
 }
 
 TEST(Windows, OnePositionIsAWindow) {
-  const auto w = windows(hole(0, 27, {{"joint", in(0), in(0)}, {"joint", in(27), in(27)}}), in(13.5), in(3));
+  const auto w =
+      windows(hole(0, 27, {{"joint", in(0), in(0)}, {"joint", in(27), in(27)}}), in(13.5), in(3));
   ASSERT_EQ(w.size(), 1u);
   EXPECT_NEAR(to_in(w[0].first), 13.5, 1e-6);
   EXPECT_NEAR(to_in(w[0].second), 13.5, 1e-6);
-  EXPECT_TRUE(windows(hole(0, 26.99, {{"joint", in(0), in(0)}, {"joint", in(26.99), in(26.99)}}), in(13.5), in(3)).empty());
+  EXPECT_TRUE(windows(hole(0, 26.99, {{"joint", in(0), in(0)}, {"joint", in(26.99), in(26.99)}}),
+                      in(13.5), in(3))
+                  .empty());
 }
 
 TEST(Windows, FeaturesInTheGroundCount) {
-  const auto w = windows(hole(0, 60, {{"fitting", in(-6), in(-2)}, {"joint", in(70), in(70)}}), in(12), in(3));
+  const auto w =
+      windows(hole(0, 60, {{"fitting", in(-6), in(-2)}, {"joint", in(70), in(70)}}), in(12), in(3));
   ASSERT_EQ(w.size(), 1u);
   EXPECT_NEAR(to_in(w[0].first), 10, 1e-9);
   EXPECT_NEAR(to_in(w[0].second), 57, 1e-9) << "the tool's half-width binds at this end";
@@ -75,7 +82,9 @@ TEST(Windows, AHoleForOneShowsTheClearanceOnBothSides) {
 }
 
 RC_GTEST_PROP(Windows, HoldExactlyThePositionsThatTheRuleAllows, ()) {
-  const auto whole = [](int low, int high) { return static_cast<double>(*rc::gen::inRange(low, high)); };
+  const auto whole = [](int low, int high) {
+    return static_cast<double>(*rc::gen::inRange(low, high));
+  };
   const double end = whole(1, 120), clearance = whole(0, 20), half = whole(0, 10);
   std::vector<Feature> features;
   const int count = *rc::gen::inRange(0, 5);
@@ -92,7 +101,8 @@ RC_GTEST_PROP(Windows, HoldExactlyThePositionsThatTheRuleAllows, ()) {
       const bool on_it = x > to_in(f.from) && x < to_in(f.to);
       return !on_it && near >= clearance && near >= half;
     });
-    const bool inside = std::ranges::any_of(found, [&](const Window& w) { return w.first <= in(x) && in(x) <= w.second; });
+    const bool inside = std::ranges::any_of(
+        found, [&](const Window& w) { return w.first <= in(x) && in(x) <= w.second; });
     RC_ASSERT(inside == (fits && clear));
   }
   for (std::size_t i = 1; i < found.size(); ++i) RC_ASSERT(found[i - 1].second < found[i].first);

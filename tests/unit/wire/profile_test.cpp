@@ -19,8 +19,9 @@ std::string file(const std::string& name) {
 }
 
 std::string with_rows(const std::string& rows, const std::string& extends = "") {
-  return R"({"document": "bellhole.profile", "version": 1, "id": "acme", )" + (extends.empty() ? std::string() : "\"extends\": \"" + extends + "\", ") +
-         "\"rows\": [" + rows + "]}";
+  return R"({"document": "bellhole.profile", "version": 1, "id": "acme", )" +
+         (extends.empty() ? std::string() : "\"extends\": \"" + extends + "\", ") + "\"rows\": [" +
+         rows + "]}";
 }
 
 Trouble refusal(const std::string& bytes) {
@@ -46,7 +47,8 @@ TEST(BuiltInProfiles, UsShipsCommonPractice) {
   EXPECT_EQ(us.ruling("squeeze.relaxation_wait", {}).number(), 900.0);
   EXPECT_EQ(us.ruling("squeeze.clearance_diameters", {}).number(), 3.0);
   EXPECT_DOUBLE_EQ(us.ruling("squeeze.clearance", {}).number().value(), 0.3048);
-  for (const char* rule : {"squeeze.compression", "squeeze.closing_speed", "squeeze.opening_speed", "squeeze.clearance"}) {
+  for (const char* rule : {"squeeze.compression", "squeeze.closing_speed", "squeeze.opening_speed",
+                           "squeeze.clearance"}) {
     EXPECT_EQ(us.ruling(rule, {}).row->grade, Grade::warn) << rule;
   }
 }
@@ -62,8 +64,10 @@ TEST(BuiltInProfiles, MetricChangesAboveDn250) {
 TEST(BuiltInProfiles, WhatHasNoReliableValueShipsEmpty) {
   for (const char* id : {"us", "metric"}) {
     const auto profile = built_in_profile(id).value();
-    for (const char* rule : {"squeeze.hold", "squeeze.pressure_single", "squeeze.pressure_double", "squeeze.let_by", "squeeze.temperature_least",
-                             "squeeze.compression_least", "plan.cost_squeeze", "plan.standoff", "plan.valve_trust", "plan.pressure_least"}) {
+    for (const char* rule :
+         {"squeeze.hold", "squeeze.pressure_single", "squeeze.pressure_double", "squeeze.let_by",
+          "squeeze.temperature_least", "squeeze.compression_least", "plan.cost_squeeze",
+          "plan.standoff", "plan.valve_trust", "plan.pressure_least"}) {
       EXPECT_FALSE(profile.ruling(rule, pipe(0.1)).number()) << id << " " << rule;
     }
     for (const auto& row : profile.rows()) {
@@ -90,7 +94,8 @@ TEST(BuiltInProfiles, AnUnknownNameIsTrouble) {
 TEST(DemoCompany, ExtendsUsAndSetsWhatItLeavesOpen) {
   const auto demo = read_profile(file("profiles/demo-company.json"), "demo-company.json").value();
   EXPECT_EQ(demo.ruling("squeeze.compression", {}).number(), 0.30) << "from us";
-  EXPECT_DOUBLE_EQ(demo.ruling("squeeze.pressure_single", pipe(0.219075)).number().value(), 30 * 6894.757293168361);
+  EXPECT_DOUBLE_EQ(demo.ruling("squeeze.pressure_single", pipe(0.219075)).number().value(),
+                   30 * 6894.757293168361);
   Case planned;
   planned[procedure::Listed::work] = "planned";
   EXPECT_DOUBLE_EQ(demo.ruling("plan.standoff", planned).number().value(), 20 * 0.3048);
@@ -105,7 +110,8 @@ TEST(ProfileDocument, ReadsConditionsBySizeNameAndByDiameter) {
   const auto by_name = read_profile(with_rows(R"(
     {"rule": "squeeze.hold", "value": 1, "unit": "h", "source": "s", "evidence": "company", "when": {"size": {"above": "IPS 4", "up_to": "IPS 8"}}},
     {"rule": "squeeze.hold", "value": 2, "unit": "h", "source": "s", "evidence": "company", "when": {"size": ["IPS 6", "8in IPS"]}},
-    {"rule": "squeeze.hold", "value": 3, "unit": "h", "source": "s", "evidence": "company", "when": {"size": {"above": "8.625in"}, "made": {"from": "2019-01-22"}}})"), "acme.json");
+    {"rule": "squeeze.hold", "value": 3, "unit": "h", "source": "s", "evidence": "company", "when": {"size": {"above": "8.625in"}, "made": {"from": "2019-01-22"}}})"),
+                                    "acme.json");
   ASSERT_TRUE(by_name) << by_name.error().fix;
   Case in = pipe(6.625 * 0.0254);
   in[procedure::Listed::size] = "IPS 6";
@@ -116,31 +122,40 @@ TEST(ProfileDocument, ReadsConditionsBySizeNameAndByDiameter) {
 }
 
 TEST(ProfileDocument, TroubleNamesProfileAndRow) {
-  const std::string good = R"({"rule": "squeeze.hold", "value": 1, "unit": "h", "source": "s", "evidence": "company"})";
+  const std::string good =
+      R"({"rule": "squeeze.hold", "value": 1, "unit": "h", "source": "s", "evidence": "company"})";
   const auto second = [&](const std::string& row) { return refusal(with_rows(good + ", " + row)); };
-  for (const char* row : {R"({"rule": "squeeze.hold", "value": 2, "unit": "h", "source": "s", "evidence": "company"})",
-                          R"({"rule": "squeeze.held", "value": 2, "unit": "h", "source": "s", "evidence": "company"})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "h", "source": "s", "evidence": "company"})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s"})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "hearsay"})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "grade": "bad"})",
-                          R"({"rule": "squeeze.clearance", "value": [2], "unit": "in", "source": "s", "evidence": "company"})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "evidence": "company"})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "when": {"size": ["IPS 5"]}})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "when": {"size": {}}})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "when": {"colour": ["red"]}})",
-                          R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "wen": {}})"}) {
+  for (
+      const char* row :
+      {R"({"rule": "squeeze.hold", "value": 2, "unit": "h", "source": "s", "evidence": "company"})",
+       R"({"rule": "squeeze.held", "value": 2, "unit": "h", "source": "s", "evidence": "company"})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "h", "source": "s", "evidence": "company"})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s"})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "hearsay"})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "grade": "bad"})",
+       R"({"rule": "squeeze.clearance", "value": [2], "unit": "in", "source": "s", "evidence": "company"})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "evidence": "company"})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "when": {"size": ["IPS 5"]}})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "when": {"size": {}}})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "when": {"colour": ["red"]}})",
+       R"({"rule": "squeeze.clearance", "value": 2, "unit": "in", "source": "s", "evidence": "company", "wen": {}})"}) {
     const Trouble t = second(row);
-    EXPECT_NE(t.where.find("profile acme, row 2 (squeeze."), std::string::npos) << row << ": " << t.where;
+    EXPECT_NE(t.where.find("profile acme, row 2 (squeeze."), std::string::npos)
+        << row << ": " << t.where;
     EXPECT_FALSE(t.fix.empty());
   }
   EXPECT_EQ(refusal("{").code, Code::unreadable_document);
-  EXPECT_EQ(refusal(R"({"document": "bellhole.tools", "version": 1})").code, Code::unreadable_document);
-  EXPECT_EQ(refusal(R"({"document": "bellhole.profile", "version": 2, "id": "a", "rows": []})").code, Code::unreadable_document);
+  EXPECT_EQ(refusal(R"({"document": "bellhole.tools", "version": 1})").code,
+            Code::unreadable_document);
+  EXPECT_EQ(
+      refusal(R"({"document": "bellhole.profile", "version": 2, "id": "a", "rows": []})").code,
+      Code::unreadable_document);
 }
 
 TEST(ProfileDocument, ACompanyMayNotLoosenLaw) {
-  const Trouble t = refusal(with_rows(R"({"rule": "pipe.design_factor", "value": 0.4, "source": "s", "evidence": "company", "approved_by": "J. Doe"})", "us"));
+  const Trouble t = refusal(with_rows(
+      R"({"rule": "pipe.design_factor", "value": 0.4, "source": "s", "evidence": "company", "approved_by": "J. Doe"})",
+      "us"));
   EXPECT_EQ(t.code, Code::not_overridable);
 }
 

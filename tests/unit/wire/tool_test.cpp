@@ -14,8 +14,13 @@ std::string file(const std::string& name) {
   return bytes.str();
 }
 
-std::string document(const std::string& inside) { return R"({"document": "bellhole.tools", "version": 1, )" + inside + "}"; }
-std::string tool(const std::string& more) { return document(R"("tools": [{"id": "T", "drive": "hydraulic")" + (more.empty() ? more : ", " + more) + "}]"); }
+std::string document(const std::string& inside) {
+  return R"({"document": "bellhole.tools", "version": 1, )" + inside + "}";
+}
+std::string tool(const std::string& more) {
+  return document(R"("tools": [{"id": "T", "drive": "hydraulic")" +
+                  (more.empty() ? more : ", " + more) + "}]");
+}
 
 Trouble refusal(const std::string& bytes) {
   const auto tools = read_tools(bytes, "tools.json", nullptr);
@@ -24,7 +29,8 @@ Trouble refusal(const std::string& bytes) {
 }
 
 TEST(ToolDocument, ReadsTheDemoTools) {
-  const auto tools = read_tools(file("profiles/demo-tools.json"), "demo-tools.json", nullptr).value();
+  const auto tools =
+      read_tools(file("profiles/demo-tools.json"), "demo-tools.json", nullptr).value();
   const auto t8 = tool_named(tools, "T-8", "tool").value();
   EXPECT_EQ(t8.sizes, (std::vector<std::string>{"IPS 6", "IPS 8"}));
   EXPECT_DOUBLE_EQ(t8.half_width->si(), 4.5 * 0.0254);
@@ -41,8 +47,11 @@ TEST(ToolDocument, WhatTheRecordLeavesOutStaysMissing) {
 }
 
 TEST(ToolDocument, NoughtIsNoValue) {
-  for (const char* key : {"ram_area", "pump_limit", "bar_radius", "half_width", "travel_per_stroke"}) {
-    const std::string unit = std::string_view(key) == "ram_area" ? "in2" : std::string_view(key) == "pump_limit" ? "psig" : "in";
+  for (const char* key :
+       {"ram_area", "pump_limit", "bar_radius", "half_width", "travel_per_stroke"}) {
+    const std::string unit = std::string_view(key) == "ram_area"     ? "in2"
+                             : std::string_view(key) == "pump_limit" ? "psig"
+                                                                     : "in";
     const Trouble t = refusal(tool("\"" + std::string(key) + "\": \"0" + unit + "\""));
     EXPECT_EQ(t.code, Code::bad_tool) << key;
     EXPECT_NE(t.where.find(key), std::string::npos) << t.where;
@@ -53,11 +62,19 @@ TEST(ToolDocument, BadRecordsAreTrouble) {
   EXPECT_EQ(refusal(tool(R"("sizes": ["IPS 5"])")).code, Code::unknown_size);
   EXPECT_EQ(refusal(tool(R"("ratios": ["11"])")).code, Code::unreadable_document);
   EXPECT_EQ(refusal(tool(R"("stops": [{"id": "S"}])")).code, Code::bad_tool);
-  EXPECT_EQ(refusal(tool(R"("stops": [{"id": "S", "gap": "1in"}, {"id": "S", "gap": "2in"}])")).code, Code::bad_tool);
-  EXPECT_EQ(refusal(tool(R"("travel_per_stroke": "1mm", "travel_per_turn": "1mm")")).code, Code::contradiction);
+  EXPECT_EQ(
+      refusal(tool(R"("stops": [{"id": "S", "gap": "1in"}, {"id": "S", "gap": "2in"}])")).code,
+      Code::bad_tool);
+  EXPECT_EQ(refusal(tool(R"("travel_per_stroke": "1mm", "travel_per_turn": "1mm")")).code,
+            Code::contradiction);
   EXPECT_EQ(refusal(tool(R"("bar": "square")")).code, Code::unreadable_value);
-  EXPECT_EQ(refusal(tool(R"("ram_aera": "5in2")")).code, Code::unreadable_document) << "a misspelt key does not vanish";
-  EXPECT_EQ(refusal(document(R"("tools": [{"id": "T", "drive": "screw"}, {"id": "T", "drive": "screw"}])")).code, Code::bad_tool);
+  EXPECT_EQ(refusal(tool(R"("ram_aera": "5in2")")).code, Code::unreadable_document)
+      << "a misspelt key does not vanish";
+  EXPECT_EQ(
+      refusal(
+          document(R"("tools": [{"id": "T", "drive": "screw"}, {"id": "T", "drive": "screw"}])"))
+          .code,
+      Code::bad_tool);
   EXPECT_EQ(refusal(document(R"("tools": [{"drive": "screw"}])")).code, Code::missing_value);
 }
 
@@ -74,7 +91,8 @@ TEST(StopText, IsMarkAndGap) {
   const auto stop = read_stop_text("S-8-11@1.098in", "stop").value();
   EXPECT_EQ(stop.id, "S-8-11");
   EXPECT_DOUBLE_EQ(stop.gap.si(), 1.098 * 0.0254);
-  for (const char* text : {"S-8-11", "@1in", "S@", "S@1", "S@0in", "S@-1in", "S@1psi"}) EXPECT_FALSE(read_stop_text(text, "stop")) << text;
+  for (const char* text : {"S-8-11", "@1in", "S@", "S@1", "S@0in", "S@-1in", "S@1psi"})
+    EXPECT_FALSE(read_stop_text(text, "stop")) << text;
 }
 
 }  // namespace
