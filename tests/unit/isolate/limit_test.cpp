@@ -97,6 +97,33 @@ TEST(Locality, QuestionTouchesTheNeighbourhoodOnly) {
   EXPECT_LT(mean_touched(99), 60);
 }
 
+/// A town with one station, and a zone that reaches up to it: all of the town hangs on the zone's
+/// last vertex. That is seen at once, without walking through the town.
+TEST(Locality, TownBehindOneVertexIsNotWalkedThrough) {
+  Town town = grid_town({.streets = 49, .seed = 5});
+  Sketch& sketch = town.sketch;
+  const auto feed = static_cast<Vertex>(sketch.lost.size()), work = feed + 1;
+  sketch.lost.insert(sketch.lost.end(), {0, 1});
+  const Vertex gate = sketch.supplies[0].at;
+  Vertex beside = gate;
+  for (Edge& edge : sketch.edges) {
+    if (edge.a != gate && edge.b != gate) continue;
+    edge.shut = 3;
+    beside = edge.a + edge.b - gate;
+  }
+  sketch.lost[static_cast<std::size_t>(gate)] = 0;
+  sketch.edges.insert(sketch.edges.end(),
+                      {{feed, gate, 3}, {gate, work, 10'000}, {work, beside, 3}});
+  sketch.supplies = {{feed, forbidden}};
+  const Asked asked = ask(sketch, about({work}), 1);
+  ASSERT_EQ(asked.cuts.size(), 1U);
+  EXPECT_EQ(asked.cuts[0].cost,
+            10'000 + 3 + 1);  // dearer than the zone up to the feed, but the town stays on
+  EXPECT_EQ(asked.cuts[0].lost, std::vector<Vertex>{work});
+  EXPECT_GT(asked.proof.pockets, 0);
+  EXPECT_LT(asked.proof.touched, 500);
+}
+
 }  // namespace
 
 }  // namespace bellhole::isolate::test

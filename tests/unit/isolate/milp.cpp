@@ -97,12 +97,23 @@ class Program {
   std::ostringstream costs_, rows_, names_;
 };
 
+/// CBC's "Total time (CPU seconds): 0.02 ...".
+double seconds_in(const std::filesystem::path& log) {
+  const std::string label = "Total time (CPU seconds):";
+  std::ifstream in(log);
+  for (std::string line; std::getline(in, line);) {
+    if (line.starts_with(label)) return std::strtod(line.c_str() + label.size(), nullptr);
+  }
+  return 0;
+}
+
 }  // namespace
 
 std::optional<Optimum> solve_with_cbc(const std::string& cbc, const std::string& folder,
                                       const Sketch& sketch, const std::vector<Vertex>& work) {
   const std::filesystem::path model = std::filesystem::path(folder) / "question.lp";
   const std::filesystem::path answer = std::filesystem::path(folder) / "answer.txt";
+  const std::filesystem::path log = std::filesystem::path(folder) / "cbc.log";
   std::filesystem::create_directories(folder);
   std::filesystem::remove(answer);
   {
@@ -111,7 +122,7 @@ std::optional<Optimum> solve_with_cbc(const std::string& cbc, const std::string&
   }
   const std::string command = "'" + cbc + "' '" + model.string() +
                               "' -ratioGap 0 -allowableGap 0 -solve -solution '" + answer.string() +
-                              "' > '" + folder + "/cbc.log' 2>&1";
+                              "' > '" + log.string() + "' 2>&1";
   if (std::system(command.c_str()) != 0) return std::nullopt;
   std::ifstream in(answer);
   std::string first;
@@ -122,7 +133,7 @@ std::optional<Optimum> solve_with_cbc(const std::string& cbc, const std::string&
   const double value = std::strtod(first.c_str() + label.size(), nullptr);
   const Cost cost = std::llround(value);
   if (std::abs(value - static_cast<double>(cost)) > 1e-3) return std::nullopt;
-  return Optimum{true, cost};
+  return Optimum{true, cost, seconds_in(log)};
 }
 
 }  // namespace bellhole::isolate::test

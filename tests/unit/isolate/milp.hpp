@@ -18,6 +18,7 @@ namespace bellhole::isolate::test {
 struct Optimum {
   bool exists = false;
   Cost cost = 0;
+  double seconds = 0;  ///< processor time by CBC's own account, reading and writing left out
 };
 
 /// Writes the program to `folder`, runs `cbc` on it and reads the answer. None if that failed.

@@ -1,9 +1,9 @@
 #include "sketch.hpp"
 
-#include <gtest/gtest.h>
-
 #include <algorithm>
 #include <cstddef>
+#include <cstdio>
+#include <cstdlib>
 #include <sstream>
 #include <tuple>
 #include <utility>
@@ -109,19 +109,18 @@ std::string print(const Cut& cut) {
 }  // namespace
 
 Asked ask(const Sketch& sketch, const Query& query, int k) {
-  Asked asked;
+  const auto refuse = [](const Trouble& trouble) {
+    std::fprintf(stderr, "%s %s: %s\n", trouble.where.c_str(), trouble.value.c_str(),
+                 trouble.fix.c_str());
+    std::abort();
+  };
   const auto graph = Graph::prepare(sketch.lost, sketch.edges, sketch.supplies);
-  if (!graph) {
-    ADD_FAILURE() << graph.error().where;
-    return asked;
-  }
+  if (!graph) refuse(graph.error());
   Scratch scratch;
   Unwatched watch;
   auto cuts = Cuts::start(*graph, query, scratch, watch);
-  if (!cuts) {
-    ADD_FAILURE() << cuts.error().where;
-    return asked;
-  }
+  if (!cuts) refuse(cuts.error());
+  Asked asked;
   while (k < 0 || static_cast<int>(asked.cuts.size()) < k) {
     auto cut = cuts->next();
     if (!cut) break;

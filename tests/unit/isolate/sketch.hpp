@@ -22,7 +22,7 @@ struct Asked {
   std::vector<Vertex> already_off;
 };
 
-/// At most `k` cuts (all, if k < 0). Fails the running test on trouble.
+/// At most `k` cuts (all, if k < 0). Aborts on trouble.
 Asked ask(const Sketch& sketch, const Query& query, int k = -1);
 
 /// A question about `work` that orders every tie and never runs into the limit.
