@@ -30,7 +30,7 @@ std::string meaning_of(const std::string& verdict, bool emergency) {
   if (verdict == "halt") return "Do not begin until this is settled.";
   if (verdict == "undecided") return "A named person decides before the work begins.";
   if (verdict == "warn") return "Read every warning before the work begins.";
-  return "That is not a permission: the person in charge decides at the pipe.";
+  return "Not a permission: the person in charge decides.";
 }
 
 /// Whether the frame of this verdict shows the first of the worst findings in full.
@@ -68,23 +68,26 @@ Result<std::string> set_on_paper(PaperSize paper, const Info& info,
 double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
                     std::vector<Reply> findings, bool emergency) {
   findings = worst_first(std::move(findings));
-  constexpr double mark = 30, pad = 7;
-  const double x = at.x + pad + mark + 9, width = at.w - mark - 2 * pad - 12;
-  double y = at.y + pad - 2;
-  y += canvas.text({x, y}, width, bold(grade_word(verdict)) + "  " + meaning_of(verdict, emergency),
-                   {13});
+  constexpr double mark = 30, pad = 5;
+  const double x = at.x + pad + mark + 11, width = at.w - mark - 2 * pad - 14;
+  const Text head = bold(grade_word(verdict)) + "  " + meaning_of(verdict, emergency);
+  const Type head_type{canvas.width(head, {13}) <= width ? 13 : size::body};
+  Text body;
   if (!findings.empty() && stands_in_verdict(verdict)) {
     const Reply& first = findings.front();
     const auto same = std::ranges::count(findings, rank_of(first), rank_of);
     const std::string source = source_of(first);
-    y += 1 + canvas.text({x, y + 1}, width,
-                         bold(sentence(first.text("says"))) + " " + sentence(first.text("action")) +
-                             (source.empty() ? "" : " [" + source + "]") +
-                             (same > 1 ? fmt::format(" And {} more below.", same - 1) : ""),
-                         body_type);
+    body = bold(sentence(first.text("says"))) + " " + sentence(first.text("action")) +
+           (source.empty() ? "" : " [" + source + "]") +
+           (same > 1 ? fmt::format(" And {} more below.", same - 1) : "");
   }
-  const double height = std::max(y - at.y + pad, mark + 2 * pad);
-  grade_mark(canvas, {at.x + pad + 1, at.y + (height - mark) / 2, mark, mark}, verdict);
+  const double head_height = canvas.height(width, head, head_type) + 1;
+  const double used = head_height + (body.empty() ? 0 : canvas.height(width, body, body_type));
+  const double height = std::max(used, mark) + 2 * pad;
+  const double y = at.y + (height - used) / 2;
+  canvas.text({x, y}, width, head, head_type);
+  if (!body.empty()) canvas.text({x, y + head_height}, width, body, body_type);
+  grade_mark(canvas, {at.x + pad + 3, at.y + (height - mark) / 2, mark, mark}, verdict);
   canvas.box({at.x, at.y, at.w, height}, Fill::none, {verdict == "halt" ? 3.0 : 1.6});
   return height;
 }

@@ -22,10 +22,9 @@ Text nearby_words(const Reply& shutoff, units::System system) {
   Text says;
   for (const Reply& pipe : shutoff.list("nearby")) {
     if (!says.empty()) says += "; ";
-    const std::string material = pipe.text("material");
     says += bold(print(amounts::near, pipe.number("distance_m"), system)) + " " +
-            pipe.text("pipe") + ", " + pipe.text("size") +
-            (material.empty() ? "" : " " + material) +
+            pipe.text("pipe") + ", " + pipe.text("size") + " " +
+            material_words(pipe.text("material")) +
             (pipe.has("tier") ? ", " + pipe.text("tier") + " tier" : "");
   }
   return says;

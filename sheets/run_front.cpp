@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <nlohmann/json.hpp>
 
 #include "sheets/amounts.hpp"
@@ -163,6 +164,15 @@ std::string work_words(const RunJob& job) {
   return words + (street.empty() ? "" : ", " + street);
 }
 
+std::string material_words(std::string material) {
+  if (material == "pe" || material == "pvc")
+    std::ranges::transform(material, material.begin(),
+                           [](unsigned char c) { return std::toupper(c); });
+  if (material == "unknown" || material.empty()) return "material not known";
+  std::ranges::replace(material, '_', ' ');
+  return material;
+}
+
 std::string pipe_words(const Reply& pipe) {
   std::string words = pipe.text("size");
   if (words.empty()) words = "size not known";
@@ -170,7 +180,7 @@ std::string pipe_words(const Reply& pipe) {
   const bool metric = words.starts_with("dn");
   if (ratio) words += fmt::format(" {} {}", metric ? "SDR" : "DR", *ratio);
   const std::string grade = pipe.text("grade");
-  words += " " + (grade.empty() ? pipe.text("material") : grade);
+  words += " " + (grade.empty() ? material_words(pipe.text("material")) : grade);
   if (const auto year = pipe.number("year"); year && *year > 0)
     words += fmt::format(", laid {:.0f}", *year);
   return words;

@@ -41,6 +41,8 @@ std::string order_words(const Reply& shutoff, units::System system);
 /// Where the work is: "main M-5 at 59.1 ft, Bakers Row", or the reply's own words for a node or an
 /// area.
 std::string work_words(const RunJob& job);
+/// "PE", "cast iron", "material not known".
+std::string material_words(std::string material);
 /// "IPS 4 DR 11.5 PE2708, 1998": figures, never rounded.
 std::string pipe_words(const Reply& pipe);
 

@@ -220,7 +220,11 @@ double draw_places(Canvas& canvas, const Box& at, const Reply& reply, units::Sys
                            length("two_and_spare_m"),
                        table_type);
   }
-  HolePicture picture{exposed[0], exposed[1], {}, {}, reply.number("place_m")};
+  HolePicture picture{exposed[0], exposed[1], {}, {}, reply.number("place_m"), {}};
+  const auto places = reply.numbers("places_m");
+  const std::string arrangement = reply.text("arrangement");
+  if (arrangement != "one" && places.size() >= 2) picture.two_m = {places[0], places[1]};
+  if (arrangement == "two" && !picture.two_m.empty()) picture.place_m.reset();
   for (const Reply& feature : reply.list("features")) {
     const auto where = feature.numbers("at_m");
     if (where.size() == 2) picture.features.push_back({feature.text("kind"), where[0], where[1]});

@@ -36,7 +36,8 @@ struct HolePicture {
   double from_m = 0, to_m = 0;  ///< exposed
   std::vector<HoleFeature> features;
   std::vector<std::pair<double, double>> windows;  ///< allowed places of the bars' centreline
-  std::optional<double> place_m;                   ///< suggested
+  std::optional<double> place_m;                   ///< suggested for one squeeze
+  std::vector<double> two_m;  ///< suggested for two with a vent between; empty: not asked
 };
 
 double draw_hole(Canvas& canvas, const Box& at, const HolePicture& hole, units::System system);

@@ -11,7 +11,7 @@ namespace bellhole::sheets {
 namespace {
 
 constexpr std::array densities{Density{11, 2, true, 24}, Density{10, 2, true, 24},
-                               Density{9, 2, true, 24}, Density{9, 2, false, 22}};
+                               Density{9, 2, true, 24}, Density{9, 2, false, 21}};
 
 void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, const Density& density,
               units::System system) {
