@@ -20,6 +20,8 @@ struct Entry {
 constexpr std::array entries{
     Entry{"squeeze", squeeze},
     Entry{"pace", pace},
+    Entry{"feeds", feeds},
+    Entry{"flow", flow},
     Entry{"plan", plan},
     Entry{"check", check},
 };

@@ -19,6 +19,8 @@ using Answer = Result<wire::Json>;
 
 Answer squeeze(const Question& question);
 Answer pace(const Question& question);
+Answer feeds(const Question& question);
+Answer flow(const Question& question);
 Answer plan(const Question& question);
 Answer check(const Question& question);
 

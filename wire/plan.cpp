@@ -10,6 +10,7 @@
 #include "network/words.hpp"
 #include "plan/main_facts.hpp"
 #include "plan/shutoffs.hpp"
+#include "wire/flow.hpp"
 #include "wire/plan_map.hpp"
 
 namespace bellhole::wire {
@@ -242,17 +243,6 @@ Json isolated_json(const Network& network, const plan::Isolated& isolated) {
   return json;
 }
 
-std::string limit_says(const network::LimitTemperature& limit, units::System system) {
-  const auto shown = [&](Temperature t, units::Toward toward) { return units::print(t, system, toward); };
-  if (!limit.holds_down_to) {
-    return fmt::format("somebody falls short even at {}", shown(limit.warmest_looked_at, units::Toward::nearest));
-  }
-  if (limit.holds_at_coldest) {
-    return fmt::format("nobody falls short down to {}, the coldest looked at", shown(limit.coldest_looked_at, units::Toward::nearest));
-  }
-  return fmt::format("nobody outside the part falls short while the air stays above {}", shown(*limit.holds_down_to, units::Toward::up));
-}
-
 Json proof_json(const plan::SearchProof& proof) {
   Json json;
   json["optimal"] = proof.optimal;
@@ -262,6 +252,12 @@ Json proof_json(const plan::SearchProof& proof) {
   json["bound"] = finite ? Json(proof.bound % plan::one_must_not_lose) : Json(nullptr);
   json["bound_must_not_lose"] = finite ? Json(proof.bound / plan::one_must_not_lose) : Json(nullptr);
   return json;
+}
+
+network::Feeds feeds_of_work(const Network& network, const plan::Work& work) {
+  const plan::Piece& piece = work.pieces.front();
+  if (!work.nodes.empty()) return network::feeds_of(network, work.nodes.front());
+  return network::feeds_of(network, piece.pipe, (piece.begin + piece.end) * 0.5);
 }
 
 Json plan_json(const plan::Question& question, const plan::Answer& answer, std::size_t rank, const SheetOf& sheet) {
@@ -284,12 +280,7 @@ Json plan_json(const plan::Question& question, const plan::Answer& answer, std::
   json["outcome"] = plan.outcome == network::Outcome::solved ? "solved" : "cannot_carry";
   json["lowest_pressure"] = pressure_json(network, plan.lowest);
   json["highest_pressure"] = pressure_json(network, plan.highest);
-  json["limit_temperature_k"] = nullptr;
-  json["limit_temperature_says"] = nullptr;
-  if (plan.limit_temperature) {
-    if (plan.limit_temperature->holds_down_to) put(json, "limit_temperature", *plan.limit_temperature->holds_down_to);
-    json["limit_temperature_says"] = limit_says(*plan.limit_temperature, question.system);
-  }
+  put_limit(json, plan.limit_temperature, question.system);
   json["isolated"] = isolated_json(network, plan.isolated);
   json["why"] = plan.why;
   json["beats_next"] = plan.beats_next;
@@ -339,6 +330,7 @@ Json plan_reply(const plan::Question& question, const plan::Answer& answer, cons
   const Network& network = question.model.network();
   Json reply;
   reply["work"] = work_json(question, answer);
+  reply["feeds"] = feeds_reply(network, feeds_of_work(network, question.work));
   Json plans = Json::array();
   for (std::size_t i = 0; i < answer.plans.size(); ++i) plans.push_back(plan_json(question, answer, i, sheet));
   reply["plans"] = plans;

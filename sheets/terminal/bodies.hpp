@@ -33,6 +33,8 @@ std::string wrapped(std::string_view lead, std::string_view text, std::size_t in
 
 std::string squeeze_body(const Json& reply, units::System system);
 std::string pace_body(const Json& reply, units::System system);
+std::string feeds_body(const Json& reply, units::System system);
+std::string flow_body(const Json& reply, units::System system);
 std::string plan_body(const Json& reply, units::System system);
 std::string check_body(const Json& reply, units::System system);
 

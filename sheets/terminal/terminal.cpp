@@ -71,6 +71,8 @@ struct Body {
 constexpr std::array bodies{
     Body{"squeeze", squeeze_body},
     Body{"pace", pace_body},
+    Body{"feeds", feeds_body},
+    Body{"flow", flow_body},
     Body{"plan", plan_body},
     Body{"check", check_body},
 };
