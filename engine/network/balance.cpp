@@ -19,7 +19,7 @@ constexpr double most_ground = 1e-4;
 constexpr double least_tie = 1e-16;        // of the whole flow over the level
 /// A regulator opens wide when it would need this much more fall than there is, of its set point's potential.
 constexpr double mode_tolerance = 1e-7;
-constexpr int most_reversals = 3;
+constexpr int most_turns = 3;
 
 }  // namespace
 
@@ -37,6 +37,7 @@ Balance::Balance(const Model::Prepared& prepared, const Skeleton& skeleton, cons
   sources_ = std::move(equipment.sources);
   valves_ = std::move(equipment.valves);
   level_ = equipment.level;
+  resistance_ = least_resistance(equipment, laid);
   if (delivery == Delivery::falls_off) draws_ = make_draws(prepared, skeleton, laid);
   potential_.assign(skeleton.size(), level_);
   flow_.assign(skeleton.chains(), 0.0);
@@ -84,7 +85,7 @@ void Balance::linear_guess() {
   }
   for (std::size_t c = 0; c < skeleton_.chains(); ++c) {
     if (loads_.active[c] == 0) continue;
-    double resistance = 0.0, loss = 0.0;
+    double resistance = resistance_, loss = 0.0;
     for (Index k = skeleton_.first[c]; k < skeleton_.first[c + 1]; ++k) {
       const Index segment = skeleton_.link_segment[at(k)];
       const auto& law = prepared_.law[at(prepared_.points.pipe[at(segment)])];
@@ -103,7 +104,7 @@ void Balance::evaluate_chains() {
   worst_loss_ = 0.0;
   for (std::size_t c = 0; c < skeleton_.chains(); ++c) {
     if (loads_.active[c] == 0) continue;
-    double loss = 0.0, slope = 0.0;
+    double loss = resistance_ * flow_[c], slope = resistance_;
     for (Index k = skeleton_.first[c]; k < skeleton_.first[c + 1]; ++k) {
       const gas::Loss link =
           prepared_.loss(skeleton_.link_segment[at(k)], flow_[c] - loads_.passed[at(k)]);
@@ -298,7 +299,7 @@ bool Balance::change(SourceItem& source) const {
 }
 
 void Balance::close(ValveItem& valve) const {
-  if (valve.flow < 0.0 && ++valve.reversals >= most_reversals) valve.may_reverse = false;
+  if (valve.flow < 0.0 && ++valve.turns >= most_turns) valve.may_reverse = false;
   valve.mode = ValveMode::closed;
   valve.flow = 0.0;
 }
@@ -326,7 +327,7 @@ bool Balance::change(ValveItem& valve) const {
       if (calls < -tolerance) {
         if (valve.flow > 0.0 && !valve.parted) {
           valve.mode = ValveMode::controls;
-        } else {
+        } else if (!valve.parted || ++valve.turns <= most_turns) {
           close(valve);
         }
       } else if (valve.flow < -tolerance && !valve.may_reverse) {
@@ -371,6 +372,12 @@ bool Balance::run(int most) {
     evaluate();
   }
   return false;
+}
+
+bool Balance::is_near(double of_whole_flow, double pressure_pa) {
+  evaluate();
+  return worst_mass_ <= of_whole_flow * laid_.scale &&
+         worst_loss_ <= pressure_pa * prepared_.gas.pressure(level_);
 }
 
 bool Balance::springs_agree() const {

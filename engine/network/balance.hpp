@@ -37,6 +37,9 @@ class Balance {
   /// True when converged within `most` steps.
   bool run(int most);
 
+  /// Whether it stands this near to balance where it was started.
+  bool is_near(double of_whole_flow, double pressure_pa);
+
   [[nodiscard]] Settled settled() const;
   [[nodiscard]] int iterations() const { return iterations_; }
   [[nodiscard]] double mass_imbalance() const { return worst_mass_; }         ///< kg/s
@@ -76,6 +79,7 @@ class Balance {
   std::vector<ValveItem> valves_;
   std::vector<Draw> draws_;
   double level_ = 0.0;               ///< size of a potential here, Pa2
+  double resistance_ = 0.0;          ///< least of a chain, Pa2 / (kg/s)
   bool started_ = false;
 
   std::vector<double> potential_;    ///< per unknown

@@ -12,7 +12,7 @@ constexpr int most_rounds = 400;
 constexpr int most_steps = 200;
 constexpr int most_returns = 3;
 constexpr int whole_corrections = 5;        // rounds
-constexpr double softer = 1e-3;             // than Balance's springs
+constexpr double softer = 1e-3;             // than Balance's springs of sources
 constexpr double least_loss = 1e-5;         // of a regulator wide open, at the whole flow, of its set point
 constexpr double flow_tolerance = 1e-7;     // of the whole flow
 constexpr double flat = 0.1;                // of the slope at the beginning of a step
@@ -27,12 +27,14 @@ constexpr double most_ground = 1e-2;
 constexpr double least_tie = 1e-16;         // of the whole flow over the level
 
 /// The flow that loses `fall` along a segment; the loss rises strictly with the flow. Begins at `guess`.
-double flow_for(const Model::Prepared& prepared, Index segment, double fall, double guess) {
+double flow_for(const Model::Prepared& prepared, Index segment, double resistance, double fall, double guess) {
   if (fall == 0.0) return 0.0;
   double low = fall > 0.0 ? 0.0 : -HUGE_VAL, high = fall > 0.0 ? HUGE_VAL : 0.0;
   double flow = guess * fall > 0.0 ? guess : 0.0;
   for (int i = 0; i < 100; ++i) {
-    const gas::Loss loss = prepared.loss(segment, flow);
+    gas::Loss loss = prepared.loss(segment, flow);
+    loss.value += resistance * flow;
+    loss.slope += resistance;
     const double off = loss.value - fall;
     (off > 0.0 ? high : low) = flow;
     double next = flow - off / loss.slope;
@@ -47,12 +49,12 @@ double flow_for(const Model::Prepared& prepared, Index segment, double fall, dou
 
 Descent::Descent(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid)
     : prepared_(prepared), skeleton_(skeleton), laid_(laid), matrix_(skeleton.pattern) {
-  Equipment equipment = make_equipment(prepared, skeleton, laid);
+  Equipment equipment = make_equipment(prepared, skeleton, laid, gives);
   level_ = equipment.level;
+  resistance_ = least_resistance(equipment, laid);
   sources_ = std::move(equipment.sources);
   for (SourceItem& source : sources_) source.stiffness *= softer;
   for (ValveItem& item : equipment.valves) {
-    item.stiffness *= softer;
     item.linear = std::max(item.linear, least_loss * item.rest / laid.scale);
     valves_.push_back({.item = item, .rest = item.rest});
   }
@@ -131,8 +133,8 @@ void Descent::evaluate_chains() {
     const Index segment = skeleton_.link_segment[at(skeleton_.first[c])];
     const Index a = skeleton_.a[c], b = skeleton_.b[c];
     if (laid_.closed[at(segment)] != 0 || laid_.live[at(skeleton_.point[at(a)])] == 0) continue;
-    flow_[c] = flow_for(prepared_, segment, potential_[at(a)] - potential_[at(b)], flow_[c]);
-    gain_[c] = 1.0 / prepared_.loss(segment, flow_[c]).slope;
+    flow_[c] = flow_for(prepared_, segment, resistance_, potential_[at(a)] - potential_[at(b)], flow_[c]);
+    gain_[c] = 1.0 / (prepared_.loss(segment, flow_[c]).slope + resistance_);
     mass_[at(a)] += flow_[c];
     mass_[at(b)] -= flow_[c];
   }
@@ -260,7 +262,10 @@ bool Descent::go_down() {
 bool Descent::look_at(Valve& valve, double share) const {
   const double apart = potential_tolerance * valve.item.rest;
   if (valve.item.parted) {  // feels something it does not feed: wide open or shut
-    const bool wide = felt(valve) < valve.item.rest;
+    const bool was_off = valve.off;
+    // One that goes on turning over (it feels its own outlet through other stations) ends wide open: the unsafe end.
+    const bool wide = felt(valve) < valve.item.rest || valve.returns >= most_returns;
+    if (wide && was_off) ++valve.returns;
     const bool news = wide != valve.wide || !(wide || valve.off);
     valve.wide = wide;
     valve.off = !wide;

@@ -8,7 +8,7 @@
 // at again. It begins with no load anywhere, from above: pressures only fall from round to round, so that a
 // regulator goes from shut to regulating to wide open and, but for odd reverse feeds, never back.
 //
-// The springs are softer here than in Balance.
+// The springs of regulators are softer here than in Balance.
 //
 // Internal to network/.
 #pragma once
@@ -24,6 +24,9 @@ namespace bellhole::network {
 
 class Descent {
  public:
+  /// Share of its set point's potential by which a regulator gives here at the whole flow.
+  static constexpr double gives = 1e-4;
+
   /// REQUIRES a skeleton with nothing folded.
   Descent(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid);
 
@@ -66,6 +69,7 @@ class Descent {
   std::vector<Valve> valves_;
   std::vector<Draw> draws_;
   double level_ = 0.0;
+  double resistance_ = 0.0;   ///< least of a chain, Pa2 / (kg/s)
   std::vector<double> potential_, mass_, slope_, step_;   ///< per unknown
   std::vector<double> flow_, gain_;                       ///< per chain
   numerics::SparseLdlt matrix_;

@@ -15,6 +15,7 @@ constexpr double least_design_loss = 0.01;
 /// What a regulator without recorded capacity loses wide open at the whole flow: next to nothing.
 constexpr double no_loss = 1e-8;
 constexpr double softness = 0.01;
+constexpr double least_loss = 1e-9;  // of the level, along any length of main at the whole flow
 
 SourceItem source_item(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
                        std::size_t s) {
@@ -97,6 +98,10 @@ Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skelet
     }
   }
   return made;
+}
+
+double least_resistance(const Equipment& equipment, const Case& laid) {
+  return least_loss * equipment.level / laid.scale;
 }
 
 Draw draw_of(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,

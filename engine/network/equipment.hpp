@@ -35,7 +35,7 @@ struct ValveItem {
   bool may_reverse = true, parted = false;
   double flow = 0.0, step = 0.0;
   ValveMode mode = ValveMode::controls;
-  int reversals = 0;
+  int turns = 0;                       ///< from passing gas backwards, or without its own outlet in view, to closed
 
   [[nodiscard]] double wide_open_loss(double kg_per_s) const;
   [[nodiscard]] double wide_open_slope(double kg_per_s) const;  ///< d loss / d flow
@@ -53,6 +53,10 @@ inline constexpr double regulator_gives = 1e-7;
 
 Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
                          double give = regulator_gives);
+
+/// Every length of main is given at least this loss, linear in the flow: at the scenario's whole flow 1e-9 of the
+/// level (0.0003 Pa at 60 psig), so that mains a metre wide and a hand long leave the matrix its last digits.
+double least_resistance(const Equipment& equipment, const Case& laid);
 
 /// What a customer draws by the potential at his point.
 struct Draw {
