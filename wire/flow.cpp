@@ -151,9 +151,9 @@ void put_limit(Json& json, const std::optional<network::LimitTemperature>& limit
   const auto shown = [&](Temperature t, units::Toward toward) { return units::print(t, system, toward); };
   std::string says;
   if (!limit->holds_down_to) {
-    says = fmt::format("somebody falls short even at {}", shown(limit->warmest_looked_at, units::Toward::nearest));
+    says = fmt::format("somebody who is connected falls short even at {}", shown(limit->warmest_looked_at, units::Toward::nearest));
   } else if (limit->holds_at_coldest) {
-    says = fmt::format("nobody falls short down to {}, the coldest looked at", shown(limit->coldest_looked_at, units::Toward::nearest));
+    says = fmt::format("nobody who is connected falls short down to {}, the coldest looked at", shown(limit->coldest_looked_at, units::Toward::nearest));
   } else {
     says = fmt::format("nobody who is connected falls short while the air stays above {}", shown(*limit->holds_down_to, units::Toward::up));
   }
