@@ -49,7 +49,6 @@ TEST(RunSheet, PrintsWhatTheReplySays) {
                            "Stop S-4-11.5, gap 0.550 in",
                            "Shut valve V-3 on M-17 at 72.2 ft",
                            "21.0 ft E of tee T-12",
-                           "200 ft",
                            "Sensing tap T-R2 (M-5 at 200.1 ft)",
                            "Must not lose: clinic, dialysis",
                            "Customers out: 8, 1 that must not lose gas",
