@@ -19,8 +19,9 @@ namespace {
 
 using Ids = std::set<std::string>;
 
-const std::regex whole_id(
-    "\"((?:network|plan|squeeze|tool|pipe|import|entry)\\.[a-z_0-9]+)\"");
+/// A text that is an id and nothing else. Of "bellhole." are the names of documents, of "isolate." the places
+/// that trouble names.
+const std::regex whole_id("\"((?!bellhole\\.|isolate\\.)[a-z]+\\.[a-z_0-9]+)\"");
 /// engine/network puts "network." before what it says: say("no_source", …).
 const std::regex said_in_network("\\b(?:say|unknown)\\(\\s*\"([a-z_0-9]+)\"");
 /// A rule made of a room and a word: fmt::format("pipe.{}", word).
