@@ -73,19 +73,21 @@ std::optional<Length> best(std::span<const Window> windows) {
   return middle(*widest);
 }
 
+/// Places that must be found; while one or two is open, one.
+std::size_t wanted(const Work& work) { return work.sheet.arrangement == Arrangement::two ? 2 : 1; }
+
 void say_places(const Work& work, const Places& places) {
   const auto print = [&](Length length) { return units::print(length, work.units); };
-  const std::size_t wanted = work.sheet.arrangement == Arrangement::two ? 2 : 1;
   if (places.windows.empty()) {
     work.add(place_finding(
         Grade::halt,
         fmt::format("no place in the exposed length keeps {} clear on both sides",
                     units::print(*work.sheet.clearance, work.units, units::Toward::up)),
         "expose more pipe, or squeeze elsewhere"));
-  } else if (places.fit.size() < wanted) {
+  } else if (places.fit.size() < wanted(work)) {
     work.add(place_finding(Grade::halt, "the exposed length has no two places for a double squeeze",
                            "expose more pipe, or use two holes"));
-  } else if (places.seen.empty()) {
+  } else if (!places.all_seen) {
     work.add(place_finding(Grade::undecided,
                            fmt::format("every place lies within {} of the end of the exposed "
                                        "length: what is hidden there is not known",
@@ -116,7 +118,11 @@ void find_places(const Work& work) {
   places.windows = windows(hole, *sheet.clearance, half);
   places.seen = seen_windows(hole, places.windows, *sheet.clearance);
   places.at = places.seen.empty() ? best(places.windows) : best(places.seen);
-  places.fit = squeeze::places(places.windows, apart);
+  // Places that show everything within the clearance come first; the others are better than none.
+  places.fit = squeeze::places(places.seen, apart);
+  places.all_seen = places.fit.size() >= wanted(work);
+  const std::size_t shown = sheet.arrangement == Arrangement::one ? 1 : 2;
+  if (places.fit.size() < shown) places.fit = squeeze::places(places.windows, apart);
   sheet.places = std::move(places);
   say_places(work, *sheet.places);
 }

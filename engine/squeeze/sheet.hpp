@@ -63,8 +63,10 @@ struct Places {
   std::vector<Window> windows;
   std::vector<Window> seen;  ///< the part of them with nothing hidden within the clearance
   std::optional<Length>
-      at;                   ///< suggested: the middle of the widest seen window, else of the widest
-  std::vector<Length> fit;  ///< as many places as fit beside each other, from the left
+      at;  ///< suggested: the middle of the widest seen window, else of the widest
+  /// As many places as fit beside each other, from the left: in seen windows if those hold enough.
+  std::vector<Length> fit;
+  bool all_seen = false;  ///< as many places as are asked for lie in seen windows
 };
 
 /// Length to expose, by what is to be done there. The spare place is for a squeeze that does not

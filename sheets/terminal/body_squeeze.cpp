@@ -118,7 +118,12 @@ std::string places_text(const Json& reply, System system) {
   };
   std::string text;
   const Json& windows = at(reply, "windows_m");
-  if (is_number(reply, "place_m")) {
+  const Json& fit = at(reply, "places_m");
+  const bool two = word(reply, "arrangement") == "two" && fit.size() > 1;
+  if (two) {
+    text +=
+        line("PUT THEM AT", edge(fit[0], Toward::nearest), "and " + edge(fit[1], Toward::nearest));
+  } else if (is_number(reply, "place_m")) {
     text += line("PUT IT AT", edge(at(reply, "place_m"), Toward::nearest),
                  "from the end that the exposed length is measured from");
   }

@@ -174,6 +174,20 @@ TEST(Assess, APlaceNearTheEndOfTheHoleIsNotSettled) {
   EXPECT_TRUE(of(assessed(question), "squeeze.place").empty());
 }
 
+TEST(Assess, TwoPlacesAreTakenFromSeenWindowsWhereTheyFit) {
+  Question question = a_question();
+  question.two = true;
+  question.features.clear();
+  question.exposed = Window{in(0), in(80)};
+  const Sheet sheet = assessed(question);
+  ASSERT_GE(sheet.places->fit.size(), 2u);
+  EXPECT_NEAR(sheet.places->fit[0].si(), in(25.875).si(), 1e-9);
+  EXPECT_TRUE(of(sheet, "squeeze.place").empty());
+  question.exposed = Window{in(0), in(60)};
+  EXPECT_EQ(of(assessed(question), "squeeze.place").at(0).grade, Grade::undecided)
+      << "two fit, but not with the clearance seen on both sides";
+}
+
 TEST(Assess, ClearanceFromTheToolsEdgeIsLonger) {
   const Sheet sheet =
       assessed(a_question(), profile_with(row("squeeze.clearance_from", std::string("tool_edge"))));
