@@ -21,7 +21,7 @@ constexpr std::array regulators = std::to_array<std::string_view>(
     {"id", "station_name", "inlet_tier", "outlet_tier", "inlet_node", "outlet_node", "sensing",
      "tap_pipe", "tap_station", "set_point", "capacity", "least_inlet", "lock_up", "relief",
      "blocks_reverse", "needs_reset"});
-constexpr std::array taps = std::to_array<std::string_view>({"regulator", "pipe"});
+constexpr std::array taps = std::to_array<std::string_view>({"regulator", "pipe", "station"});
 constexpr std::array sources =
     std::to_array<std::string_view>({"id", "node", "tier", "pressure", "capacity"});
 constexpr std::array customers = std::to_array<std::string_view>(

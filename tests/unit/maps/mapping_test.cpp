@@ -2,7 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <fstream>
+#include <nlohmann/json.hpp>
 #include <string>
 
 #include "maps/mapping_fields.hpp"
@@ -96,6 +99,26 @@ INSTANTIATE_TEST_SUITE_P(
               R"("tiers": [{"id": "a"}, {"id": "b"}])", "bad_mapping", "m.json.layers.mains"},
         Wrong{R"("version": 1,)", R"("version": 1, "colour": 3,)", "unreadable_document",
               "m.json.colour"}));
+
+TEST(Mapping, TheSchemaNamesTheFieldsThatAreRead) {
+  const auto schema = nlohmann::json::parse(
+      std::ifstream(std::string(BELLHOLE_SOURCE_DIR) + "/schema/mapping.schema.json"));
+  const auto& layers = schema["properties"]["layers"]["properties"];
+  std::size_t count = 0;
+  for (const auto& [kind, entry] : layers.items()) {
+    EXPECT_TRUE(is_kind(kind)) << kind;
+    ++count;
+    std::size_t fields = 0;
+    for (const auto& [field, from] : entry["items"]["properties"]["fields"]["properties"].items()) {
+      EXPECT_TRUE(is_field(kind, field)) << kind << "." << field;
+      ++fields;
+    }
+    const std::string list = field_list(kind);
+    EXPECT_EQ(fields, static_cast<std::size_t>(std::ranges::count(list, ',')) + 1) << kind;
+  }
+  const std::string list = kind_list();
+  EXPECT_EQ(count, static_cast<std::size_t>(std::ranges::count(list, ',')) + 1);
+}
 
 TEST(Mapping, SlopesAreFlowsForADegree) {
   EXPECT_NEAR(*parse_slope("1.2 scfh/degF", "x"), 1.2 * 1.8 * 0.028316846592 / 3600, 1e-15);

@@ -122,7 +122,8 @@ TEST(NetworkFile, LayoutDoesNotChangeTheName) {
   for (auto& c : loose) {
     if (c == '\n') c = ' ';
   }
-  EXPECT_EQ(network_hash(*read_network(loose, "loose")), network_hash(*read_network(small, "small")));
+  EXPECT_EQ(network_hash(*read_network(loose, "loose")),
+            network_hash(*read_network(small, "small")));
   const auto other = read_network(with("101.25", "101.26"), "other");
   ASSERT_TRUE(other);
   EXPECT_NE(network_hash(*other), network_hash(*read_network(small, "small")));
@@ -149,7 +150,8 @@ TEST_P(BrokenNetwork, NamesTableRowFieldAndFix) {
 INSTANTIATE_TEST_SUITE_P(
     All, BrokenNetwork,
     testing::Values(
-        Broken{"[101.25, 100, 99.5]", "[101.25, 100]", Code::bad_network, "town.json: pipes, length_m"},
+        Broken{"[101.25, 100, 99.5]", "[101.25, 100]", Code::bad_network,
+               "town.json: pipes, length_m"},
         Broken{"[101.25, 100, 99.5]", "[101.25, -1, 99.5]", Code::out_of_range,
                "town.json: pipes, row 1 (M-2), length_m"},
         Broken{"[101.25, 100, 99.5]", "[101.25, null, 99.5]", Code::missing_value,
@@ -162,11 +164,12 @@ INSTANTIATE_TEST_SUITE_P(
                "town.json: pipes, row 0 (M-1), to"},
         Broken{"\"M-3\"],\n  \"from\"", "\"M-1\"],\n  \"from\"", Code::bad_network,
                "town.json: pipes, row 2 (M-1), id"},
-        Broken{"[\"pe\", \"pe\", \"unknown\"]", "[\"pe\", \"PE\", \"unknown\"]", Code::unreadable_value,
-               "town.json: pipes, row 1 (M-2), material"},
-        Broken{"[500000, 100, 500050, 110, 500100.5, 100]", "[500000, 100, 500050]", Code::unreadable_value,
-               "town.json: pipes, row 0 (M-1), line_m"},
-        Broken{"[[1,1,", "[[1,", Code::unreadable_value, "town.json: shapes, row 0 (house), hour_factor"},
+        Broken{"[\"pe\", \"pe\", \"unknown\"]", "[\"pe\", \"PE\", \"unknown\"]",
+               Code::unreadable_value, "town.json: pipes, row 1 (M-2), material"},
+        Broken{"[500000, 100, 500050, 110, 500100.5, 100]", "[500000, 100, 500050]",
+               Code::unreadable_value, "town.json: pipes, row 0 (M-1), line_m"},
+        Broken{"[[1,1,", "[[1,", Code::unreadable_value,
+               "town.json: shapes, row 0 (house), hour_factor"},
         Broken{"\"position\": [\"closed\"]", "\"position\": [\"shut\"]", Code::unreadable_value,
                "town.json: valves, row 0 (V-1), position"},
         Broken{"\"must_not_lose\": [true]", "\"must_not_lose\": [1]", Code::unreadable_value,
@@ -174,12 +177,14 @@ INSTANTIATE_TEST_SUITE_P(
         Broken{"\"lat_deg\": [0.1", "\"lat_deg\": [91", Code::out_of_range,
                "town.json: nodes, row 0 (N1), lat_deg"},
         Broken{"\"base\"", "\"bass\"", Code::unreadable_document, "town.json: base"},
-        Broken{"\"k\": 288.7055555555555", "\"k\": 0", Code::unreadable_document, "town.json: base.k"},
+        Broken{"\"k\": 288.7055555555555", "\"k\": 0", Code::unreadable_document,
+               "town.json: base.k"},
         Broken{"\"version\": 1", "\"version\": 2", Code::unreadable_document, "town.json: version"},
         Broken{"\"document\": \"bellhole.network\"", "\"document\": \"bellhole.plan\"",
                Code::unreadable_document, "town.json: document"},
         Broken{"\"name\"", "\"nane\"", Code::unreadable_document, "town.json: nane"},
-        Broken{"\"valves\": {", "\"valves\": [], \"more\": {", Code::bad_network, "town.json: valves, "}));
+        Broken{"\"valves\": {", "\"valves\": [], \"more\": {", Code::bad_network,
+               "town.json: valves, "}));
 
 TEST(NetworkFile, RefusesWhatIsNoDocument) {
   for (const std::string text : {"", "[]", "nul", "{\"document\":", "\xff\xfe"}) {
