@@ -63,7 +63,8 @@ Result<Gas> from_composition(std::span<const Share> shares);
 ///   density(p) = p (1 + k p) / (R_s T),   that is Z = 1 / (1 + k p),
 ///
 /// with k = -B(T)/(R T) from the second virial coefficient B. The form makes the potential a polynomial and a
-/// column of gas at rest a closed expression; against AGA-8 it is within 0.0005 in Z up to 10 bar.
+/// column of gas at rest a closed expression; against AGA-8 it is within 0.0005 in Z up to 7 bar and within
+/// 0.001 up to 10 bar, half of which reaches the flow.
 struct Flowing {
   double gravity = 0.0;
   double specific_constant = 0.0;  ///< R_s = R / M, J/(kg K)
