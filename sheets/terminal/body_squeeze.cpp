@@ -57,7 +57,9 @@ std::string line(std::string_view name, const std::string& big, const std::strin
 std::string pipe_line(const Json& reply, System system) {
   const Json& pipe = at(reply, "pipe");
   std::string text = word(pipe, "size");
-  if (is_number(pipe, "ratio")) text += fmt::format(" DR {:g}", at(pipe, "ratio").get<double>());
+  if (is_number(pipe, "ratio"))
+    text += fmt::format(" {} {:g}", text.starts_with("dn") ? "SDR" : "DR",
+                        at(pipe, "ratio").get<double>());
   text += ", " + word(pipe, "material", "material not known");
   text += ", " + (is_number(pipe, "pressure_pa_gauge")
                       ? shown<kinds::GaugePressure>(pipe, "pressure", system)
@@ -250,7 +252,7 @@ std::string limits_text(const Json& reply) {
   std::string text = "\nLimits used\n";
   for (const Json& limit : limits) {
     const std::string by = word(limit, "approved_by");
-    text += wrapped(fmt::format("  {:<14}", word(limit, "says")),
+    text += wrapped(fmt::format("  {:<13} ", word(limit, "says")),
                     fmt::format("{} ({}; {}{})", word(limit, "asks"), word(limit, "source"),
                                 word(limit, "evidence"), by.empty() ? "" : "; approved by " + by),
                     16);
