@@ -18,12 +18,8 @@ struct Entry {
 
 // One line a question, in the order of the command line's help.
 constexpr std::array entries{
-    Entry{"squeeze", squeeze},
-    Entry{"pace", pace},
-    Entry{"feeds", feeds},
-    Entry{"flow", flow},
-    Entry{"plan", plan},
-    Entry{"check", check},
+    Entry{"squeeze", squeeze}, Entry{"pace", pace}, Entry{"feeds", feeds},
+    Entry{"flow", flow},       Entry{"plan", plan}, Entry{"check", check},
 };
 
 Reply refused(const Trouble& trouble) {

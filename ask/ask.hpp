@@ -9,8 +9,8 @@
 
 namespace bellhole::ask {
 
-/// 0 answered and nothing is halt or undecided; 1 a halt or undecided finding, or infeasible; 2 bad input;
-/// 3 a fault of Bellhole.
+/// 0 answered and nothing is halt or undecided; 1 a halt or undecided finding, or infeasible; 2 bad
+/// input; 3 a fault of Bellhole.
 enum class Outcome : int { answered = 0, attention = 1, bad_input = 2, fault = 3 };
 
 struct Reply {
@@ -25,7 +25,8 @@ struct Context {
   Lanes& lanes;
 };
 
-/// Answers {"question": "squeeze", …}. Never throws; work that was cancelled answers trouble `cancelled`.
+/// Answers {"question": "squeeze", …}. Never throws; work that was cancelled answers trouble
+/// `cancelled`.
 Reply ask(std::string_view request, Context context);
 
 }  // namespace bellhole::ask

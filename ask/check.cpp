@@ -39,9 +39,15 @@ Answer check(const Question& question) {
   wire::Json reply;
   reply["question"] = "check";
   reply["units"] = which == 0 ? "us" : "metric";
-  reply["network"] = {{"hash", loaded->hash}, {"name", net.name}, {"crs", net.crs}, {"imported_from", net.imported_from}, {"map_date", net.map_date}};
+  reply["network"] = {{"hash", loaded->hash},
+                      {"name", net.name},
+                      {"crs", net.crs},
+                      {"imported_from", net.imported_from},
+                      {"map_date", net.map_date}};
   reply["counts"] = counted(net);
-  wire::put_answer(reply, network::check(net, which == 0 ? units::System::us : units::System::metric), question.assumed);
+  wire::put_answer(reply,
+                   network::check(net, which == 0 ? units::System::us : units::System::metric),
+                   question.assumed);
   return reply;
 }
 

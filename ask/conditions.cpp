@@ -11,7 +11,8 @@ constexpr double hour_otherwise = 7.0;
 constexpr double gravity_otherwise = 0.6;
 
 template <class T>
-Result<T> or_assumed(const Question& question, Result<std::optional<T>> given, T otherwise, std::string_view says) {
+Result<T> or_assumed(const Question& question, Result<std::optional<T>> given, T otherwise,
+                     std::string_view says) {
   if (!given) return std::unexpected(given.error());
   if (*given) return **given;
   question.assumed.emplace_back(says);
@@ -23,12 +24,20 @@ Result<T> or_assumed(const Question& question, Result<std::optional<T>> given, T
 Result<Weather> weather_of(const Question& question, network::LoadCase otherwise) {
   const wire::Object& request = question.request;
   Weather weather;
-  BELLHOLE_TRY(air, or_assumed(question, request.quantity<kinds::Temperature>("temperature"), air_otherwise,
-                               "air temperature 0 degC (32 degF), since none was given: loads rise as it gets colder"));
-  BELLHOLE_TRY(hour, or_assumed(question, request.number("hour"), hour_otherwise, "the hour from 7 to 8 in the morning, since none was given"));
-  BELLHOLE_TRY(gravity, or_assumed(question, request.number("gravity"), gravity_otherwise, "gas gravity 0.6 (air = 1), since none was given"));
-  BELLHOLE_TRY(ground, or_assumed(question, request.quantity<kinds::Temperature>("ground_temperature"), ground_otherwise,
-                                  "gas in the ground at 15 degC (59 degF), since no ground temperature was given"));
+  BELLHOLE_TRY(
+      air,
+      or_assumed(
+          question, request.quantity<kinds::Temperature>("temperature"), air_otherwise,
+          "air temperature 0 degC (32 degF), since none was given: loads rise as it gets colder"));
+  BELLHOLE_TRY(hour, or_assumed(question, request.number("hour"), hour_otherwise,
+                                "the hour from 7 to 8 in the morning, since none was given"));
+  BELLHOLE_TRY(gravity, or_assumed(question, request.number("gravity"), gravity_otherwise,
+                                   "gas gravity 0.6 (air = 1), since none was given"));
+  BELLHOLE_TRY(
+      ground,
+      or_assumed(question, request.quantity<kinds::Temperature>("ground_temperature"),
+                 ground_otherwise,
+                 "gas in the ground at 15 degC (59 degF), since no ground temperature was given"));
   BELLHOLE_TRY(gas, gas::from_gravity(gravity));
   weather.conditions.gas = gas;
   weather.conditions.ground = ground;

@@ -11,7 +11,8 @@ namespace {
 using Traced = std::pair<std::string, network::Feeds>;
 
 /// A node may be any, a station's too: nothing is shut here. Every other place is as for a plan.
-Result<Traced> trace(const Question& question, const network::Network& network, units::System system) {
+Result<Traced> trace(const Question& question, const network::Network& network,
+                     units::System system) {
   BELLHOLE_TRY(node, question.request.text("node"));
   if (node && !question.request.has("pipe") && !question.request.has("at")) {
     BELLHOLE_TRY(index, network::find_node(network, *node, "node"));
@@ -19,7 +20,8 @@ Result<Traced> trace(const Question& question, const network::Network& network, 
   }
   BELLHOLE_TRY(work, work_of(question, network));
   const plan::Piece& piece = work.pieces.front();
-  return Traced{plan::describe(network, work, system), network::feeds_of(network, piece.pipe, (piece.begin + piece.end) * 0.5)};
+  return Traced{plan::describe(network, work, system),
+                network::feeds_of(network, piece.pipe, (piece.begin + piece.end) * 0.5)};
 }
 
 }  // namespace

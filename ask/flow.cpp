@@ -1,4 +1,5 @@
-// "flow": the steady state of a network for one weather and hour, with anything shut that the request names.
+// "flow": the steady state of a network for one weather and hour, with anything shut that the
+// request names.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -15,9 +16,10 @@ namespace {
 using network::Index;
 using network::Network;
 
-/// Shuts one element: "V-7" a valve, "R-2" a regulator's outlet, "GATE" a source, "M-12" a whole main at both
-/// ends, "M-12@41m" a main at a station.
-Result<bool> shut(const Question& question, const Network& network, const std::string& text, network::Scenario& scenario) {
+/// Shuts one element: "V-7" a valve, "R-2" a regulator's outlet, "GATE" a source, "M-12" a whole
+/// main at both ends, "M-12@41m" a main at a station.
+Result<bool> shut(const Question& question, const Network& network, const std::string& text,
+                  network::Scenario& scenario) {
   const auto index_in = [&](const std::vector<std::string>& ids) {
     const auto found = std::ranges::find(ids, text);
     return found == ids.end() ? network::none : static_cast<Index>(found - ids.begin());
@@ -38,11 +40,13 @@ Result<bool> shut(const Question& question, const Network& network, const std::s
     const auto& length = network.pipes.length[static_cast<std::size_t>(p)];
     scenario.closures.push_back({p, Length()});
     scenario.closures.push_back({p, length});
-    question.assumed.push_back(fmt::format("main {} is shut at both of its ends; name a station to shut it at one place", text));
+    question.assumed.push_back(fmt::format(
+        "main {} is shut at both of its ends; name a station to shut it at one place", text));
     return true;
   }
   if (text.find('@') == std::string::npos) {
-    return trouble(Code::unknown_element, "close", text, "name a valve, a regulator, a source, a main, or a main's place as ID@STATION");
+    return trouble(Code::unknown_element, "close", text,
+                   "name a valve, a regulator, a source, a main, or a main's place as ID@STATION");
   }
   BELLHOLE_TRY(work, place_on_pipe(network, text, question.assumed));
   scenario.closures.push_back({work.pieces.front().pipe, work.pieces.front().begin});
@@ -82,7 +86,8 @@ Answer flow(const Question& question) {
                                                                               : "high";
   conditions["closed"] = closed;
   reply["conditions"] = conditions;
-  wire::put_answer(reply, network::findings(model, weather.scenario, state, system), question.assumed);
+  wire::put_answer(reply, network::findings(model, weather.scenario, state, system),
+                   question.assumed);
   return reply;
 }
 

@@ -9,12 +9,14 @@
 
 namespace bellhole::ask {
 
-Result<std::string> Library::load(std::string_view kind, std::string_view bytes, std::string_view where) {
+Result<std::string> Library::load(std::string_view kind, std::string_view bytes,
+                                  std::string_view where) {
   std::string hash = wire::sha256(bytes);
   if (kind == "network") {
     if (networks_.contains(hash)) return hash;
     BELLHOLE_TRY(network, wire::read_network(bytes, where));
-    networks_.emplace(hash, std::make_shared<LoadedNetwork>(LoadedNetwork{hash, std::move(network)}));
+    networks_.emplace(hash,
+                      std::make_shared<LoadedNetwork>(LoadedNetwork{hash, std::move(network)}));
     return hash;
   }
   if (kind == "profile" || kind == "tools" || kind == "plan") {
@@ -35,7 +37,8 @@ void Library::drop(const std::string& hash) {
 Result<std::shared_ptr<const LoadedNetwork>> Library::network(const std::string& hash) const {
   const auto found = networks_.find(hash);
   if (found == networks_.end()) {
-    return trouble(Code::unreadable_document, "network", hash, "load the network first; this hash is not loaded");
+    return trouble(Code::unreadable_document, "network", hash,
+                   "load the network first; this hash is not loaded");
   }
   return found->second;
 }

@@ -14,18 +14,21 @@ using network::Network;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
-/// How far from a main a pointed place may be before it is refused rather than moved, unless the request says.
+/// How far from a main a pointed place may be before it is refused rather than moved, unless the
+/// request says.
 constexpr Length reach_otherwise = Length::from_si(30.0);
 
 Result<network::Degrees> degrees_of(std::string_view text, std::string_view where) {
   const auto comma = text.find(',');
   if (comma == std::string_view::npos) {
-    return trouble(Code::unreadable_value, std::string(where), std::string(text), "write longitude,latitude in degrees: -20.0113,36.0042");
+    return trouble(Code::unreadable_value, std::string(where), std::string(text),
+                   "write longitude,latitude in degrees: -20.0113,36.0042");
   }
   BELLHOLE_TRY(lon, units::parse_number(text.substr(0, comma), where));
   BELLHOLE_TRY(lat, units::parse_number(text.substr(comma + 1), where));
   if (std::abs(lon) > 180.0 || std::abs(lat) > 90.0) {
-    return trouble(Code::out_of_range, std::string(where), std::string(text), "longitude lies in -180 to 180, latitude in -90 to 90; longitude comes first");
+    return trouble(Code::out_of_range, std::string(where), std::string(text),
+                   "longitude lies in -180 to 180, latitude in -90 to 90; longitude comes first");
   }
   return network::Degrees{lon, lat};
 }
@@ -56,12 +59,15 @@ Result<plan::Work> work_in(const Network& network, std::string_view text) {
 
 }  // namespace
 
-Result<plan::Work> place_on_pipe(const Network& network, const std::string& text, std::vector<std::string>& assumed) {
+Result<plan::Work> place_on_pipe(const Network& network, const std::string& text,
+                                 std::vector<std::string>& assumed) {
   const auto sign = text.rfind('@');
   if (sign == std::string::npos) {
-    return trouble(Code::unreadable_value, "pipe", text, "write the main's id and the station: M-12@41m, or M-12@41m:55m for a stretch");
+    return trouble(Code::unreadable_value, "pipe", text,
+                   "write the main's id and the station: M-12@41m, or M-12@41m:55m for a stretch");
   }
-  const std::string_view id = std::string_view(text).substr(0, sign), stations = std::string_view(text).substr(sign + 1);
+  const std::string_view id = std::string_view(text).substr(0, sign),
+                         stations = std::string_view(text).substr(sign + 1);
   const auto colon = stations.find(':');
   BELLHOLE_TRY(begin, station_of(stations.substr(0, colon), assumed));
   Length end = begin;
@@ -77,16 +83,20 @@ Result<plan::Work> work_of(const Question& question, const Network& network) {
   BELLHOLE_TRY(pipe, question.request.text("pipe"));
   BELLHOLE_TRY(node, question.request.text("node"));
   BELLHOLE_TRY(polygon, question.request.text("polygon"));
-  const int given = int{point.has_value()} + int{pipe.has_value()} + int{node.has_value()} + int{polygon.has_value()};
+  const int given = int{point.has_value()} + int{pipe.has_value()} + int{node.has_value()} +
+                    int{polygon.has_value()};
   if (given != 1) {
-    return trouble(given == 0 ? Code::missing_value : Code::contradiction, "at, pipe, node, polygon", fmt::format("{} given", given),
-                   "say where the work is in one way: --at LON,LAT, --pipe ID@STATION, --node ID or --polygon \"LON,LAT LON,LAT …\"");
+    return trouble(given == 0 ? Code::missing_value : Code::contradiction,
+                   "at, pipe, node, polygon", fmt::format("{} given", given),
+                   "say where the work is in one way: --at LON,LAT, --pipe ID@STATION, --node ID "
+                   "or --polygon \"LON,LAT LON,LAT …\"");
   }
   BELLHOLE_TRY(reach, question.request.quantity<kinds::Length>("reach"));
   if (point) {
     BELLHOLE_TRY(degrees, degrees_of(*point, "at"));
     BELLHOLE_TRY(work, plan::work_at(network, degrees, reach.value_or(reach_otherwise)));
-    question.assumed.push_back(fmt::format("the place pointed at was moved {} onto main {}", units::print_in(work.away, "m", 1),
+    question.assumed.push_back(fmt::format("the place pointed at was moved {} onto main {}",
+                                           units::print_in(work.away, "m", 1),
                                            network.pipes.id[at(work.pieces.front().pipe)]));
     return work;
   }

@@ -26,34 +26,43 @@ std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
 pipe::Told told(network::Ternary answer) {
   switch (answer) {
-    case network::Ternary::no: return pipe::Told::no;
-    case network::Ternary::yes: return pipe::Told::yes;
-    case network::Ternary::unknown: break;
+    case network::Ternary::no:
+      return pipe::Told::no;
+    case network::Ternary::yes:
+      return pipe::Told::yes;
+    case network::Ternary::unknown:
+      break;
   }
   return pipe::Told::unknown;
 }
 
 /// The main as the map has it. A grade in no table stays unknown, which never passes.
-squeeze::Found found_on_map(const Network& network, const plan::Shutoff& shutoff, const pipe::Size& size) {
+squeeze::Found found_on_map(const Network& network, const plan::Shutoff& shutoff,
+                            const pipe::Size& size) {
   const auto& pipes = network.pipes;
   const std::size_t p = at(shutoff.place.pipe);
   squeeze::Found found;
   found.size = size;
   if (std::isfinite(pipes.ratio[p])) found.ratio = pipes.ratio[p];
-  if (const auto material = pipe::read_material(pipes.grade[p], "grade")) found.material = *material;
+  if (const auto material = pipe::read_material(pipes.grade[p], "grade"))
+    found.material = *material;
   if (pipes.year[p] > 0) {
-    found.made = procedure::Days{procedure::days_from_civil(pipes.year[p], 1, 1), procedure::days_from_civil(pipes.year[p], 12, 31)};
+    found.made = procedure::Days{procedure::days_from_civil(pipes.year[p], 1, 1),
+                                 procedure::days_from_civil(pipes.year[p], 12, 31)};
   }
-  found.lining = {told(pipes.lining[p].inserted), told(pipes.lining[p].cased), told(pipes.lining[p].layered), told(pipes.lining[p].lined)};
+  found.lining = {told(pipes.lining[p].inserted), told(pipes.lining[p].cased),
+                  told(pipes.lining[p].layered), told(pipes.lining[p].lined)};
   if (std::isfinite(shutoff.pressure_now.si())) found.pressure = shutoff.pressure_now;
   const Index tier = plan::tier_of_main(network, shutoff.place.pipe);
-  if (tier != network::none && std::isfinite(network.tiers.maop[at(tier)].si())) found.maop = network.tiers.maop[at(tier)];
+  if (tier != network::none && std::isfinite(network.tiers.maop[at(tier)].si()))
+    found.maop = network.tiers.maop[at(tier)];
   return found;
 }
 
 class Sheets {
  public:
-  Sheets(const Network& network, const procedure::Profile& profile, units::System system) : network_(network), profile_(profile), system_(system) {}
+  Sheets(const Network& network, const procedure::Profile& profile, units::System system)
+      : network_(network), profile_(profile), system_(system) {}
 
   Result<bool> read(const Question& question) {
     BELLHOLE_TRY(temperature, question.request.quantity<kinds::Temperature>("pipe_temperature"));
@@ -63,7 +72,8 @@ class Sheets {
     return true;
   }
 
-  /// The sheet with the company's tool that finds the least against it; without tools, the sheet of the pipe.
+  /// The sheet with the company's tool that finds the least against it; without tools, the sheet of
+  /// the pipe.
   [[nodiscard]] Json operator()(const plan::Shutoff& shutoff) const {
     if (shutoff.place.kind != plan::ShutKind::squeeze) return nullptr;
     const auto facts = plan::facts_of_main(network_, shutoff.place.pipe);
@@ -94,7 +104,9 @@ class Sheets {
   /// Without "no place is looked for": the plan has looked, on the map.
   [[nodiscard]] Result<squeeze::Sheet> assessed_of(const squeeze::Question& asked) const {
     auto assessed = squeeze::assess(asked, profile_, system_);
-    if (assessed) std::erase_if(assessed->findings, [](const Finding& finding) { return finding.rule == "squeeze.place"; });
+    if (assessed)
+      std::erase_if(assessed->findings,
+                    [](const Finding& finding) { return finding.rule == "squeeze.place"; });
     return assessed;
   }
 
@@ -102,9 +114,14 @@ class Sheets {
     const auto assessed = assessed_of(asked);
     Json json;
     if (!assessed) {  // a ratio on the map that the size does not have: said, and nothing computed
-      Finding finding{.rule = "squeeze.pipe", .grade = Grade::halt, .says = fmt::format("{}: {}", assessed.error().value, assessed.error().fix),
-                      .quantity = "pipe as recorded", .source = "network as imported", .evidence = Evidence::derived,
-                      .action = "find out what pipe this is before the day", .about = assessed.error().where};
+      Finding finding{.rule = "squeeze.pipe",
+                      .grade = Grade::halt,
+                      .says = fmt::format("{}: {}", assessed.error().value, assessed.error().fix),
+                      .quantity = "pipe as recorded",
+                      .source = "network as imported",
+                      .evidence = Evidence::derived,
+                      .action = "find out what pipe this is before the day",
+                      .about = assessed.error().where};
       wire::put_answer(json, {finding}, {});
       return json;
     }
@@ -124,36 +141,43 @@ class Sheets {
 Result<double> year_of(const Question& question) {
   BELLHOLE_TRY(date, question.request.text("date"));
   if (!date) {
-    question.assumed.push_back("no date was given: how old a valve's last operation is cannot be told");
+    question.assumed.push_back(
+        "no date was given: how old a valve's last operation is cannot be told");
     return std::numeric_limits<double>::quiet_NaN();
   }
   BELLHOLE_TRY(days, procedure::parse_date(*date, "date"));
   return 1970.0 + days.last / 365.2425;
 }
 
-Result<std::size_t> count_of(const Question& question, std::string_view key, std::int64_t otherwise, std::int64_t most) {
+Result<std::size_t> count_of(const Question& question, std::string_view key, std::int64_t otherwise,
+                             std::int64_t most) {
   BELLHOLE_TRY(count, question.request.whole(key));
   if (count && (*count < 1 || *count > most)) {
-    return trouble(Code::out_of_range, std::string(key), std::to_string(*count), fmt::format("give a number from 1 to {}", most));
+    return trouble(Code::out_of_range, std::string(key), std::to_string(*count),
+                   fmt::format("give a number from 1 to {}", most));
   }
   return static_cast<std::size_t>(count.value_or(otherwise));
 }
 
-/// The network with the least pressures that the procedure sets by tier, where they are higher than the map's.
-Network held_to(const procedure::Profile& profile, Network network, std::vector<std::string>& assumed) {
+/// The network with the least pressures that the procedure sets by tier, where they are higher than
+/// the map's.
+Network held_to(const procedure::Profile& profile, Network network,
+                std::vector<std::string>& assumed) {
   for (std::size_t t = 0; t < network.tiers.size(); ++t) {
     procedure::Case in;
     in[procedure::Listed::tier] = network.tiers.id[t];
     const auto least = profile.ruling("plan.pressure_least", in).as<kinds::GaugePressure>();
     if (!least || *least <= network.tiers.least[t]) continue;
     network.tiers.least[t] = *least;
-    assumed.push_back(fmt::format("least pressure of tier {}: the procedure's, which is higher than the map's", network.tiers.id[t]));
+    assumed.push_back(
+        fmt::format("least pressure of tier {}: the procedure's, which is higher than the map's",
+                    network.tiers.id[t]));
   }
   return network;
 }
 
-/// The findings of the whole answer: its own, and the best plan's with its shut-offs and squeezes, since that
-/// is the plan a reader takes first.
+/// The findings of the whole answer: its own, and the best plan's with its shut-offs and squeezes,
+/// since that is the plan a reader takes first.
 Findings all_findings(const plan::Answer& answer, const Json& reply) {
   Findings all = answer.findings;
   if (answer.plans.empty()) return all;
@@ -165,10 +189,15 @@ Findings all_findings(const plan::Answer& answer, const Json& reply) {
     const std::string verdict = sheet.at("verdict").get<std::string>();
     const auto grade = grade_from(verdict);
     if (!grade) continue;
-    all.push_back({.rule = "plan.squeeze_sheet", .grade = *grade,
-                   .says = fmt::format("the squeeze at {} reads {}", shutoff.at("id").get<std::string>(), verdict),
-                   .quantity = "verdict of the squeeze sheet", .source = "assessment of the pipe as the map has it",
-                   .evidence = Evidence::derived, .action = "read its sheet", .about = shutoff.at("id").get<std::string>()});
+    all.push_back({.rule = "plan.squeeze_sheet",
+                   .grade = *grade,
+                   .says = fmt::format("the squeeze at {} reads {}",
+                                       shutoff.at("id").get<std::string>(), verdict),
+                   .quantity = "verdict of the squeeze sheet",
+                   .source = "assessment of the pipe as the map has it",
+                   .evidence = Evidence::derived,
+                   .action = "read its sheet",
+                   .about = shutoff.at("id").get<std::string>()});
   }
   return all;
 }
@@ -198,8 +227,16 @@ Answer plan(const Question& question) {
   static_cast<void>(done);
 
   BELLHOLE_TRY(model, network::Model::prepare(network, weather.conditions));
-  const plan::Question asked{model, profile, work, kind == 0 ? plan::Kind::planned : plan::Kind::emergency,
-                             weather.scenario, year, plans, static_cast<std::int64_t>(crews), true, system};
+  const plan::Question asked{model,
+                             profile,
+                             work,
+                             kind == 0 ? plan::Kind::planned : plan::Kind::emergency,
+                             weather.scenario,
+                             year,
+                             plans,
+                             static_cast<std::int64_t>(crews),
+                             true,
+                             system};
   BELLHOLE_TRY(answer, plan::plan(asked, question.context.watch));
 
   Json reply = wire::plan_reply(asked, answer, sheets);
@@ -209,7 +246,11 @@ Answer plan(const Question& question) {
   Json identity = request.json();
   identity["engine"] = wire::engine_version();
   reply["plan_id"] = wire::sha256(wire::canonical(identity));
-  reply["network"] = {{"name", network.name}, {"hash", hash}, {"crs", network.crs}, {"imported_from", network.imported_from}, {"map_date", network.map_date}};
+  reply["network"] = {{"name", network.name},
+                      {"hash", hash},
+                      {"crs", network.crs},
+                      {"imported_from", network.imported_from},
+                      {"map_date", network.map_date}};
   Json conditions;
   wire::put(conditions, "temperature", weather.scenario.air);
   wire::put(conditions, "hour", weather.scenario.hour);

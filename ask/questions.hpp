@@ -1,4 +1,5 @@
-// The list of questions. One file each: <question>.cpp reads its request, calls the engine, writes the reply.
+// The list of questions. One file each: <question>.cpp reads its request, calls the engine, writes
+// the reply.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -8,8 +9,9 @@
 
 namespace bellhole::ask {
 
-/// What a question gets: its request (the key "question" is already known) and the assumptions list that
-/// readers add to. It answers the reply document, complete with verdict and findings (wire::put_answer).
+/// What a question gets: its request (the key "question" is already known) and the assumptions list
+/// that readers add to. It answers the reply document, complete with verdict and findings
+/// (wire::put_answer).
 struct Question {
   const wire::Object& request;
   std::vector<std::string>& assumed;

@@ -1,4 +1,5 @@
-// Canonical JSON (RFC 8785): keys sorted by UTF-16 code unit, no blanks, numbers as ECMAScript writes them.
+// Canonical JSON (RFC 8785): keys sorted by UTF-16 code unit, no blanks, numbers as ECMAScript
+// writes them.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -30,14 +31,17 @@ std::string number_text(double number) {
   const int k = static_cast<int>(digits.size());
   std::string out = number < 0 ? "-" : "";
   if (k <= n && n <= 21) return out + digits + std::string(static_cast<std::size_t>(n - k), '0');
-  if (0 < n && n <= 21) return out + digits.substr(0, static_cast<std::size_t>(n)) + "." + digits.substr(static_cast<std::size_t>(n));
+  if (0 < n && n <= 21)
+    return out + digits.substr(0, static_cast<std::size_t>(n)) + "." +
+           digits.substr(static_cast<std::size_t>(n));
   if (-6 < n && n <= 0) return out + "0." + std::string(static_cast<std::size_t>(-n), '0') + digits;
   const std::string power = fmt::format("e{}{}", n - 1 < 0 ? "-" : "+", std::abs(n - 1));
   if (k == 1) return out + digits + power;
   return out + digits.substr(0, 1) + "." + digits.substr(1) + power;
 }
 
-/// UTF-16 order differs from byte order only above the basic plane: surrogates sort before U+E000..U+FFFF.
+/// UTF-16 order differs from byte order only above the basic plane: surrogates sort before
+/// U+E000..U+FFFF.
 std::u16string utf16(const std::string& utf8) {
   std::u16string out;
   for (std::size_t i = 0; i < utf8.size();) {
@@ -45,7 +49,8 @@ std::u16string utf16(const std::string& utf8) {
     const int length = byte < 0x80 ? 1 : byte < 0xE0 ? 2 : byte < 0xF0 ? 3 : 4;
     std::uint32_t point = length == 1 ? byte : byte & (0xFFu >> (length + 1));
     for (int j = 1; j < length && i + static_cast<std::size_t>(j) < utf8.size(); ++j) {
-      point = (point << 6) | (static_cast<unsigned char>(utf8[i + static_cast<std::size_t>(j)]) & 0x3Fu);
+      point = (point << 6) |
+              (static_cast<unsigned char>(utf8[i + static_cast<std::size_t>(j)]) & 0x3Fu);
     }
     i += static_cast<std::size_t>(length);
     if (point >= 0x10000) {

@@ -21,12 +21,18 @@ Json id_or_null(const std::vector<std::string>& ids, Index index) {
 
 std::string_view mode_word(network::RegulatorMode mode) {
   switch (mode) {
-    case network::RegulatorMode::controls: return "controls";
-    case network::RegulatorMode::wide_open: return "wide_open";
-    case network::RegulatorMode::closed: return "closed";
-    case network::RegulatorMode::reverse: return "reverse";
-    case network::RegulatorMode::shut: return "shut";
-    case network::RegulatorMode::out: return "out";
+    case network::RegulatorMode::controls:
+      return "controls";
+    case network::RegulatorMode::wide_open:
+      return "wide_open";
+    case network::RegulatorMode::closed:
+      return "closed";
+    case network::RegulatorMode::reverse:
+      return "reverse";
+    case network::RegulatorMode::shut:
+      return "shut";
+    case network::RegulatorMode::out:
+      return "out";
   }
   return "";
 }
@@ -75,12 +81,14 @@ Json stations_json(const Network& n, const network::SteadyState& state) {
   return list;
 }
 
-Json customers_json(const Network& n, const network::SteadyState& state, const std::vector<Index>& customers) {
+Json customers_json(const Network& n, const network::SteadyState& state,
+                    const std::vector<Index>& customers) {
   Json list = Json::array();
   for (const Index c : customers) {
     Json one;
     one["id"] = n.customers.id[at(c)];
-    one["street"] = n.customers.street[at(c)].empty() ? Json(nullptr) : Json(n.customers.street[at(c)]);
+    one["street"] =
+        n.customers.street[at(c)].empty() ? Json(nullptr) : Json(n.customers.street[at(c)]);
     one["must_not_lose"] = n.customers.must_not_lose[at(c)] != 0;
     put(one, "pressure", state.customer_pressure[at(c)]);
     put(one, "least", state.customer_least[at(c)]);
@@ -132,7 +140,9 @@ Json flow_reply(const network::Model& model, const network::SteadyState& state) 
   Json tiers = Json::array();
   for (std::size_t t = 0; t < state.tiers.size(); ++t) {
     const auto tier = static_cast<Index>(t);
-    tiers.push_back({{"id", n.tiers.id[t]}, {"lowest", extreme_json(n, state.tiers[t].lowest, tier)}, {"highest", extreme_json(n, state.tiers[t].highest, tier)}});
+    tiers.push_back({{"id", n.tiers.id[t]},
+                     {"lowest", extreme_json(n, state.tiers[t].lowest, tier)},
+                     {"highest", extreme_json(n, state.tiers[t].highest, tier)}});
   }
   reply["tiers"] = tiers;
   put(reply, "into_network", state.into_network);
@@ -144,18 +154,24 @@ Json flow_reply(const network::Model& model, const network::SteadyState& state) 
   return reply;
 }
 
-void put_limit(Json& json, const std::optional<network::LimitTemperature>& limit, units::System system) {
+void put_limit(Json& json, const std::optional<network::LimitTemperature>& limit,
+               units::System system) {
   json["limit_temperature_k"] = nullptr;
   json["limit_temperature_says"] = nullptr;
   if (!limit) return;
-  const auto shown = [&](Temperature t, units::Toward toward) { return units::print(t, system, toward); };
+  const auto shown = [&](Temperature t, units::Toward toward) {
+    return units::print(t, system, toward);
+  };
   std::string says;
   if (!limit->holds_down_to) {
-    says = fmt::format("somebody who is connected falls short even at {}", shown(limit->warmest_looked_at, units::Toward::nearest));
+    says = fmt::format("somebody who is connected falls short even at {}",
+                       shown(limit->warmest_looked_at, units::Toward::nearest));
   } else if (limit->holds_at_coldest) {
-    says = fmt::format("nobody who is connected falls short down to {}, the coldest looked at", shown(limit->coldest_looked_at, units::Toward::nearest));
+    says = fmt::format("nobody who is connected falls short down to {}, the coldest looked at",
+                       shown(limit->coldest_looked_at, units::Toward::nearest));
   } else {
-    says = fmt::format("nobody who is connected falls short while the air stays above {}", shown(*limit->holds_down_to, units::Toward::up));
+    says = fmt::format("nobody who is connected falls short while the air stays above {}",
+                       shown(*limit->holds_down_to, units::Toward::up));
   }
   if (limit->holds_down_to) put(json, "limit_temperature", *limit->holds_down_to);
   json["limit_temperature_says"] = says;

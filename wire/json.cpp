@@ -18,8 +18,10 @@ bool deeper_than(std::string_view bytes, std::size_t cap) {
   for (std::size_t i = 0; i < bytes.size(); ++i) {
     const char c = bytes[i];
     if (quoted) {
-      if (c == '\\') ++i;
-      else if (c == '"') quoted = false;
+      if (c == '\\')
+        ++i;
+      else if (c == '"')
+        quoted = false;
     } else if (c == '"') {
       quoted = true;
     } else if (c == '[' || c == '{') {
@@ -47,7 +49,8 @@ struct Locator : nlohmann::json_sax<Json> {
   bool end_object() override { return true; }
   bool start_array(std::size_t) override { return true; }
   bool end_array() override { return true; }
-  bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception& error) override {
+  bool parse_error(std::size_t position, const std::string&,
+                   const nlohmann::detail::exception& error) override {
     stopped = position;
     why = error.what();
     return false;
@@ -62,7 +65,8 @@ std::string shown(const Json& json) {
 
 std::unexpected<Trouble> wrong(const Object& object, std::string_view key, const Json& value,
                                std::string_view wanted) {
-  return trouble(Code::unreadable_document, object.at(key), shown(value), fmt::format("give {}", wanted));
+  return trouble(Code::unreadable_document, object.at(key), shown(value),
+                 fmt::format("give {}", wanted));
 }
 
 }  // namespace
@@ -73,9 +77,11 @@ Result<Json> parse_json(std::string_view bytes, std::string_view where, Cap cap)
                    fmt::format("at most {} bytes are read here", cap.bytes));
   }
   const auto first = bytes.find_first_not_of(" \t\r\n");
-  if (first == std::string_view::npos || std::string_view("{[\"-0123456789tfn").find(bytes[first]) == std::string_view::npos) {
-    return trouble(Code::unreadable_document, std::string(where), "no document",
-                   "the document must be JSON (RFC 8259); a map becomes a network document by `import`");
+  if (first == std::string_view::npos ||
+      std::string_view("{[\"-0123456789tfn").find(bytes[first]) == std::string_view::npos) {
+    return trouble(
+        Code::unreadable_document, std::string(where), "no document",
+        "the document must be JSON (RFC 8259); a map becomes a network document by `import`");
   }
   if (deeper_than(bytes, cap.depth)) {
     return trouble(Code::too_large, std::string(where), "nested too deeply",
@@ -87,7 +93,8 @@ Result<Json> parse_json(std::string_view bytes, std::string_view where, Cap cap)
     Json::sax_parse(bytes, &locator);
     const std::size_t from = locator.stopped > 20 ? locator.stopped - 20 : 0;
     return trouble(Code::unreadable_document, fmt::format("{}, byte {}", where, locator.stopped),
-                   std::string(bytes.substr(std::min(from, bytes.size()), 40)), "the document must be JSON (RFC 8259), UTF-8");
+                   std::string(bytes.substr(std::min(from, bytes.size()), 40)),
+                   "the document must be JSON (RFC 8259), UTF-8");
   }
   return json;
 }
@@ -100,7 +107,8 @@ Object::Object(const Json& json, std::string where, std::vector<std::string>* as
 
 Result<Object> Object::of(const Json& json, std::string where, std::vector<std::string>* assumed) {
   if (!json.is_object()) {
-    return trouble(Code::unreadable_document, std::move(where), shown(json), "give an object { … }");
+    return trouble(Code::unreadable_document, std::move(where), shown(json),
+                   "give an object { … }");
   }
   return Object(json, std::move(where), assumed);
 }
@@ -140,8 +148,9 @@ Result<std::optional<double>> Object::number(std::string_view key) const {
 Result<std::optional<std::int64_t>> Object::whole(std::string_view key) const {
   const Json* value = find(key);
   if (value == nullptr) return std::optional<std::int64_t>();
-  const bool fits = value->is_number_integer() &&
-                    (!value->is_number_unsigned() || value->get<std::uint64_t>() <= std::uint64_t{INT64_MAX});
+  const bool fits =
+      value->is_number_integer() &&
+      (!value->is_number_unsigned() || value->get<std::uint64_t>() <= std::uint64_t{INT64_MAX});
   if (!fits) return wrong(*this, key, *value, "a whole number");
   return std::optional<std::int64_t>(value->get<std::int64_t>());
 }
@@ -212,15 +221,19 @@ Result<std::optional<Quantity<Kind>>> Object::quantity(std::string_view key) con
 }
 
 template <class Kind>
-Result<std::optional<std::pair<Quantity<Kind>, Quantity<Kind>>>> Object::range(std::string_view key) const {
+Result<std::optional<std::pair<Quantity<Kind>, Quantity<Kind>>>> Object::range(
+    std::string_view key) const {
   using Pair = std::pair<Quantity<Kind>, Quantity<Kind>>;
   const std::string with_unit = std::string(key) + std::string(Kind::suffix);
   const Json* pair = find(with_unit);
   if (pair != nullptr && (Kind::suffix.empty() ? pair->is_array() : true)) {
-    const bool good = pair->is_array() && pair->size() == 2 && (*pair)[0].is_number() && (*pair)[1].is_number();
+    const bool good =
+        pair->is_array() && pair->size() == 2 && (*pair)[0].is_number() && (*pair)[1].is_number();
     if (!good) return wrong(*this, with_unit, *pair, "a pair of numbers [low, high]");
-    const Pair value{Quantity<Kind>::from_si((*pair)[0].get<double>()), Quantity<Kind>::from_si((*pair)[1].get<double>())};
-    if (!(value.first <= value.second)) return wrong(*this, with_unit, *pair, "the smaller number first");
+    const Pair value{Quantity<Kind>::from_si((*pair)[0].get<double>()),
+                     Quantity<Kind>::from_si((*pair)[1].get<double>())};
+    if (!(value.first <= value.second))
+      return wrong(*this, with_unit, *pair, "the smaller number first");
     return std::optional<Pair>(value);
   }
   BELLHOLE_TRY(typed, text(key));
@@ -246,7 +259,8 @@ Result<Quantity<Kind>> Object::need(std::string_view key, std::string_view fix) 
 Result<bool> Object::done() const {
   for (const auto& [key, value] : json_->items()) {
     if (!asked_->contains(key)) {
-      return trouble(Code::unreadable_document, at(key), shown(value), "nothing reads this key here: correct or remove it");
+      return trouble(Code::unreadable_document, at(key), shown(value),
+                     "nothing reads this key here: correct or remove it");
     }
   }
   return true;
@@ -274,7 +288,8 @@ void put(Json& object, std::string_view key, Quantity<Kind> value) {
 
 template <class Kind>
 void put(Json& object, std::string_view key, std::optional<Quantity<Kind>> value) {
-  object[std::string(key) + std::string(Kind::suffix)] = value ? number_or_null(value->si()) : Json(nullptr);
+  object[std::string(key) + std::string(Kind::suffix)] =
+      value ? number_or_null(value->si()) : Json(nullptr);
 }
 
 Json to_json(const Finding& finding) {
@@ -309,7 +324,9 @@ Json to_json(const Trouble& trouble) {
   return json;
 }
 
-std::string text_of(const Json& json) { return json.dump(2, ' ', false, Json::error_handler_t::replace); }
+std::string text_of(const Json& json) {
+  return json.dump(2, ' ', false, Json::error_handler_t::replace);
+}
 
 void put_answer(Json& reply, const Findings& findings, const std::vector<std::string>& assumed) {
   Findings sorted = findings;
@@ -326,12 +343,14 @@ void put_answer(Json& reply, const Findings& findings, const std::vector<std::st
 
 std::string_view engine_version() { return BELLHOLE_ENGINE_VERSION; }
 
-#define BELLHOLE_WIRES(Kind)                                                                              \
-  template Result<std::optional<Quantity<kinds::Kind>>> Object::quantity<kinds::Kind>(std::string_view) const; \
-  template Result<std::optional<std::pair<Quantity<kinds::Kind>, Quantity<kinds::Kind>>>>                 \
-  Object::range<kinds::Kind>(std::string_view) const;                                                     \
-  template Result<Quantity<kinds::Kind>> Object::need<kinds::Kind>(std::string_view, std::string_view) const;  \
-  template void put<kinds::Kind>(Json&, std::string_view, Quantity<kinds::Kind>);                         \
+#define BELLHOLE_WIRES(Kind)                                                                \
+  template Result<std::optional<Quantity<kinds::Kind>>> Object::quantity<kinds::Kind>(      \
+      std::string_view) const;                                                              \
+  template Result<std::optional<std::pair<Quantity<kinds::Kind>, Quantity<kinds::Kind>>>>   \
+      Object::range<kinds::Kind>(std::string_view) const;                                   \
+  template Result<Quantity<kinds::Kind>> Object::need<kinds::Kind>(std::string_view,        \
+                                                                   std::string_view) const; \
+  template void put<kinds::Kind>(Json&, std::string_view, Quantity<kinds::Kind>);           \
   template void put<kinds::Kind>(Json&, std::string_view, std::optional<Quantity<kinds::Kind>>);
 
 BELLHOLE_WIRES(Fraction)

@@ -55,7 +55,8 @@ Json work_json(const plan::Question& question, const plan::Answer& answer) {
   put_main(json, network, first.pipe);
   put(json, "from_station", first.begin);
   put(json, "to_station", first.end);
-  json["node"] = work.nodes.empty() ? Json(nullptr) : Json(network.nodes.id[at(work.nodes.front())]);
+  json["node"] =
+      work.nodes.empty() ? Json(nullptr) : Json(network.nodes.id[at(work.nodes.front())]);
   Json pieces = Json::array();
   for (const plan::Piece& piece : work.pieces) {
     Json one;
@@ -72,7 +73,8 @@ Json work_json(const plan::Question& question, const plan::Answer& answer) {
   put_degrees(json, degrees ? *degrees : network::Degrees{nan, nan});
   put(json, "away", work.away);
   const Index tier = plan::tier_of_main(network, first.pipe);
-  put(json, "maop", tier == network::none ? std::optional<GaugePressure>() : network.tiers.maop[at(tier)]);
+  put(json, "maop",
+      tier == network::none ? std::optional<GaugePressure>() : network.tiers.maop[at(tier)]);
   const double a = answer.before.node_pressure[at(network.pipes.from[at(first.pipe)])].si();
   const double b = answer.before.node_pressure[at(network.pipes.to[at(first.pipe)])].si();
   put(json, "pressure", GaugePressure::from_si(std::fmax(a, b)));
@@ -103,15 +105,17 @@ Json offsets_json(const std::vector<plan::Offset>& offsets) {
   return list;
 }
 
-Json fallback_json(const plan::Question& question, const plan::Answer& answer, const plan::Shutoff& shutoff) {
+Json fallback_json(const plan::Question& question, const plan::Answer& answer,
+                   const plan::Shutoff& shutoff) {
   const Network& network = question.model.network();
   const plan::Fallback& fallback = shutoff.fallback;
   Json json;
   std::string says;
   if (fallback.spare_station) {
     const std::string unit = question.system == units::System::us ? "ft" : "m";
-    says = fmt::format("first a new place in the same window, at {} of the main (never the same place twice). ",
-                       units::print_in(*fallback.spare_station, unit, 1));
+    says = fmt::format(
+        "first a new place in the same window, at {} of the main (never the same place twice). ",
+        units::print_in(*fallback.spare_station, unit, 1));
   }
   Json others = Json::array();
   std::string acts;
@@ -126,10 +130,13 @@ Json fallback_json(const plan::Question& question, const plan::Answer& answer, c
     others.push_back(one);
   }
   if (fallback.exists) {
-    says += fmt::format("If it still passes gas: {}; {} more customers out.", acts.empty() ? "nothing further is needed" : acts,
+    says += fmt::format("If it still passes gas: {}; {} more customers out.",
+                        acts.empty() ? "nothing further is needed" : acts,
                         std::max<std::int64_t>(fallback.adds_customers, 0));
   } else {
-    says += "There is no other place on the map that parts this feed: keep everybody out, call gas control, and decide there.";
+    says +=
+        "There is no other place on the map that parts this feed: keep everybody out, call gas "
+        "control, and decide there.";
   }
   json["says"] = says;
   put(json, "spare_station", fallback.spare_station);
@@ -141,15 +148,20 @@ Json fallback_json(const plan::Question& question, const plan::Answer& answer, c
 
 std::string element_of(const Network& network, const plan::Place& place) {
   switch (place.kind) {
-    case plan::ShutKind::squeeze: return network.pipes.id[at(place.element)];
-    case plan::ShutKind::valve: return network.valves.id[at(place.element)];
-    case plan::ShutKind::regulator_outlet: return network.regulators.id[at(place.element)];
-    case plan::ShutKind::source_outlet: return network.sources.id[at(place.element)];
+    case plan::ShutKind::squeeze:
+      return network.pipes.id[at(place.element)];
+    case plan::ShutKind::valve:
+      return network.valves.id[at(place.element)];
+    case plan::ShutKind::regulator_outlet:
+      return network.regulators.id[at(place.element)];
+    case plan::ShutKind::source_outlet:
+      return network.sources.id[at(place.element)];
   }
   return "";
 }
 
-Json shutoff_json(const plan::Question& question, const plan::Answer& answer, const plan::Shutoff& shutoff, const SheetOf& sheet) {
+Json shutoff_json(const plan::Question& question, const plan::Answer& answer,
+                  const plan::Shutoff& shutoff, const SheetOf& sheet) {
   const Network& network = question.model.network();
   const plan::Place& place = shutoff.place;
   Json json;
@@ -168,7 +180,9 @@ Json shutoff_json(const plan::Question& question, const plan::Answer& answer, co
   if (place.kind == plan::ShutKind::squeeze) {
     json["window_m"] = {place.window_begin.si(), place.window_end.si()};
     put(json, "clearance", place.clearance);
-    json["double"] = place.squeezes == plan::Squeezes::undecided ? Json(nullptr) : Json(place.squeezes == plan::Squeezes::two);
+    json["double"] = place.squeezes == plan::Squeezes::undecided
+                         ? Json(nullptr)
+                         : Json(place.squeezes == plan::Squeezes::two);
   }
   put_degrees(json, shutoff.degrees);
   put(json, "x", Length::from_si(shutoff.point.x));
@@ -194,8 +208,11 @@ Json shutoff_json(const plan::Question& question, const plan::Answer& answer, co
 Json customers_json(const Network& network, const plan::ShutoffPlan& plan) {
   Json list = Json::array();
   const auto& customers = network.customers;
-  std::vector<plan::CustomerOut> sorted = plan.out;  // those who must not lose gas first, else as on the map
-  std::ranges::stable_sort(sorted, {}, [&](const plan::CustomerOut& out) { return customers.must_not_lose[at(out.customer)] == 0; });
+  std::vector<plan::CustomerOut> sorted =
+      plan.out;  // those who must not lose gas first, else as on the map
+  std::ranges::stable_sort(sorted, {}, [&](const plan::CustomerOut& out) {
+    return customers.must_not_lose[at(out.customer)] == 0;
+  });
   for (const plan::CustomerOut& out : sorted) {
     const std::size_t c = at(out.customer);
     Json one;
@@ -250,7 +267,8 @@ Json proof_json(const plan::SearchProof& proof) {
   json["solved"] = proof.solved;
   const bool finite = proof.bound < isolate::forbidden;
   json["bound"] = finite ? Json(proof.bound % plan::one_must_not_lose) : Json(nullptr);
-  json["bound_must_not_lose"] = finite ? Json(proof.bound / plan::one_must_not_lose) : Json(nullptr);
+  json["bound_must_not_lose"] =
+      finite ? Json(proof.bound / plan::one_must_not_lose) : Json(nullptr);
   return json;
 }
 
@@ -260,7 +278,8 @@ network::Feeds feeds_of_work(const Network& network, const plan::Work& work) {
   return network::feeds_of(network, piece.pipe, (piece.begin + piece.end) * 0.5);
 }
 
-Json plan_json(const plan::Question& question, const plan::Answer& answer, std::size_t rank, const SheetOf& sheet) {
+Json plan_json(const plan::Question& question, const plan::Answer& answer, std::size_t rank,
+               const SheetOf& sheet) {
   const Network& network = question.model.network();
   const plan::ShutoffPlan& plan = answer.plans[rank];
   Json json;
@@ -269,12 +288,14 @@ Json plan_json(const plan::Question& question, const plan::Answer& answer, std::
   json["must_not_lose"] = plan.must_not_lose;
   put(json, "time_to_stop", plan.time_to_stop);
   Json shutoffs = Json::array();
-  for (const plan::Shutoff& shutoff : plan.shutoffs) shutoffs.push_back(shutoff_json(question, answer, shutoff, sheet));
+  for (const plan::Shutoff& shutoff : plan.shutoffs)
+    shutoffs.push_back(shutoff_json(question, answer, shutoff, sheet));
   json["shutoffs"] = shutoffs;
   json["customers_out"] = customers_json(network, plan);
   Json must = Json::array();
   for (const plan::CustomerOut& out : plan.out) {
-    if (network.customers.must_not_lose[at(out.customer)] != 0) must.push_back(network.customers.id[at(out.customer)]);
+    if (network.customers.must_not_lose[at(out.customer)] != 0)
+      must.push_back(network.customers.id[at(out.customer)]);
   }
   json["must_not_lose_out"] = must;
   json["outcome"] = plan.outcome == network::Outcome::solved ? "solved" : "cannot_carry";
@@ -293,35 +314,52 @@ Json plan_json(const plan::Question& question, const plan::Answer& answer, std::
 
 std::string_view to_string(plan::ShutKind kind) {
   switch (kind) {
-    case plan::ShutKind::squeeze: return "squeeze";
-    case plan::ShutKind::valve: return "valve";
-    case plan::ShutKind::regulator_outlet: return "regulator_outlet";
-    case plan::ShutKind::source_outlet: return "source_outlet";
+    case plan::ShutKind::squeeze:
+      return "squeeze";
+    case plan::ShutKind::valve:
+      return "valve";
+    case plan::ShutKind::regulator_outlet:
+      return "regulator_outlet";
+    case plan::ShutKind::source_outlet:
+      return "source_outlet";
   }
   return "";
 }
 
 std::string_view to_string(plan::OutCause cause) {
   switch (cause) {
-    case plan::OutCause::isolated: return "isolated";
-    case plan::OutCause::pocket: return "pocket";
-    case plan::OutCause::short_of: return "short";
+    case plan::OutCause::isolated:
+      return "isolated";
+    case plan::OutCause::pocket:
+      return "pocket";
+    case plan::OutCause::short_of:
+      return "short";
   }
   return "";
 }
 
 std::string_view to_string(plan::EquipmentKind kind) {
   switch (kind) {
-    case plan::EquipmentKind::regulator_inlet: return "regulator_inlet";
-    case plan::EquipmentKind::regulator_outlet: return "regulator_outlet";
-    case plan::EquipmentKind::sensing_tap: return "sensing_tap";
-    case plan::EquipmentKind::source: return "source";
-    case plan::EquipmentKind::valve: return "valve";
-    case plan::EquipmentKind::relief: return "relief";
-    case plan::EquipmentKind::telemetry: return "telemetry";
-    case plan::EquipmentKind::control_line: return "control_line";
-    case plan::EquipmentKind::stub: return "stub";
-    case plan::EquipmentKind::excess_flow_valve: return "excess_flow_valve";
+    case plan::EquipmentKind::regulator_inlet:
+      return "regulator_inlet";
+    case plan::EquipmentKind::regulator_outlet:
+      return "regulator_outlet";
+    case plan::EquipmentKind::sensing_tap:
+      return "sensing_tap";
+    case plan::EquipmentKind::source:
+      return "source";
+    case plan::EquipmentKind::valve:
+      return "valve";
+    case plan::EquipmentKind::relief:
+      return "relief";
+    case plan::EquipmentKind::telemetry:
+      return "telemetry";
+    case plan::EquipmentKind::control_line:
+      return "control_line";
+    case plan::EquipmentKind::stub:
+      return "stub";
+    case plan::EquipmentKind::excess_flow_valve:
+      return "excess_flow_valve";
   }
   return "";
 }
@@ -332,7 +370,8 @@ Json plan_reply(const plan::Question& question, const plan::Answer& answer, cons
   reply["work"] = work_json(question, answer);
   reply["feeds"] = feeds_reply(network, feeds_of_work(network, question.work));
   Json plans = Json::array();
-  for (std::size_t i = 0; i < answer.plans.size(); ++i) plans.push_back(plan_json(question, answer, i, sheet));
+  for (std::size_t i = 0; i < answer.plans.size(); ++i)
+    plans.push_back(plan_json(question, answer, i, sheet));
   reply["plans"] = plans;
   reply["proof"] = proof_json(answer.proof);
   Json passed = Json::array();

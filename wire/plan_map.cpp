@@ -28,17 +28,21 @@ struct Box {
     south = std::min(south, p.y), north = std::max(north, p.y);
   }
   void widen() {
-    // A fifth on every side and never less than a street's block, so that the reader knows where he is.
+    // A fifth on every side and never less than a street's block, so that the reader knows where he
+    // is.
     const double margin = std::max(80.0, 0.2 * std::max(east - west, north - south));
     west -= margin, south -= margin, east += margin, north += margin;
   }
-  [[nodiscard]] bool has(Point p) const { return p.x >= west && p.x <= east && p.y >= south && p.y <= north; }
+  [[nodiscard]] bool has(Point p) const {
+    return p.x >= west && p.x <= east && p.y >= south && p.y <= north;
+  }
 };
 
 Box around(const Network& network, const plan::Work& work, const plan::Answer& answer) {
   Box box;
   const auto take = [&](const plan::Piece& piece) {
-    for (const Point& p : network::line_between(network, piece.pipe, piece.begin, piece.end)) box.take(p);
+    for (const Point& p : network::line_between(network, piece.pipe, piece.begin, piece.end))
+      box.take(p);
   };
   box.take(work.centre);
   for (const plan::Piece& piece : work.pieces) take(piece);
@@ -53,7 +57,8 @@ Box around(const Network& network, const plan::Work& work, const plan::Answer& a
 /// Coordinates to the centimetre: this is for drawing.
 double drawn(double metres) { return std::round(metres * 100.0) / 100.0; }
 
-Json line_json(const std::vector<double>& vx, const std::vector<double>& vy, std::int32_t first, std::int32_t end) {
+Json line_json(const std::vector<double>& vx, const std::vector<double>& vy, std::int32_t first,
+               std::int32_t end) {
   Json xy = Json::array();
   for (std::int32_t v = first; v < end; ++v) {
     xy.push_back(drawn(vx[at(v)]));
@@ -99,16 +104,21 @@ class Points {
 Json points_json(const Network& network, const plan::Answer& answer, const Box& box) {
   Points points(box);
   const auto node = [&](Index n) { return Point{network.nodes.x[at(n)], network.nodes.y[at(n)]}; };
-  for (std::size_t i = 0; i < network.sources.size(); ++i) points.add("source", network.sources.id[i], node(network.sources.node[i]), "");
+  for (std::size_t i = 0; i < network.sources.size(); ++i)
+    points.add("source", network.sources.id[i], node(network.sources.node[i]), "");
   for (std::size_t i = 0; i < network.regulators.size(); ++i) {
-    points.add("regulator", network.regulators.id[i], node(network.regulators.outlet[i]), network.regulators.station_name[i]);
+    points.add("regulator", network.regulators.id[i], node(network.regulators.outlet[i]),
+               network.regulators.station_name[i]);
     if (network.regulators.tap_pipe[i] != network::none) {
       points.add("sensing_tap", network.regulators.id[i],
-                 network::point_on(network, network.regulators.tap_pipe[i], network.regulators.tap_station[i]), network.regulators.station_name[i]);
+                 network::point_on(network, network.regulators.tap_pipe[i],
+                                   network.regulators.tap_station[i]),
+                 network.regulators.station_name[i]);
     }
   }
   for (std::size_t i = 0; i < network.valves.size(); ++i) {
-    points.add("valve", network.valves.id[i], network::point_on(network, network.valves.pipe[i], network.valves.station[i]),
+    points.add("valve", network.valves.id[i],
+               network::point_on(network, network.valves.pipe[i], network.valves.station[i]),
                std::string(network::word(network.valves.position[i])));
   }
   std::set<Index> out;
@@ -120,14 +130,19 @@ Json points_json(const Network& network, const plan::Answer& answer, const Box& 
     const bool lost = out.contains(static_cast<Index>(i));
     if (!must && !lost) continue;
     points.add(must ? "must_not_lose" : "customer_out", network.customers.id[i],
-               network::point_on(network, network.customers.pipe[i], network.customers.station[i]), network.customers.why_not[i]);
+               network::point_on(network, network.customers.pipe[i], network.customers.station[i]),
+               network.customers.why_not[i]);
   }
   for (std::size_t i = 0; i < network.features.size(); ++i) {
-    if (network.features.kind[i] != network::FeatureKind::squeeze || network.features.pipe[i] == network::none) continue;
+    if (network.features.kind[i] != network::FeatureKind::squeeze ||
+        network.features.pipe[i] == network::none)
+      continue;
     points.add("earlier_squeeze", network.features.id[i],
-               network::point_on(network, network.features.pipe[i], network.features.begin[i]), network.features.says[i]);
+               network::point_on(network, network.features.pipe[i], network.features.begin[i]),
+               network.features.says[i]);
   }
-  std::set<Index> measured_from;  // only what some shut-off is taped from: a town has a hydrant at every corner
+  std::set<Index>
+      measured_from;  // only what some shut-off is taped from: a town has a hydrant at every corner
   for (const plan::ShutoffPlan& plan : answer.plans) {
     for (const plan::Shutoff& shutoff : plan.shutoffs) {
       for (const plan::Offset& offset : shutoff.offsets) measured_from.insert(offset.fixed_point);
@@ -172,7 +187,8 @@ Json plan_map(const Network& network, const plan::Work& work, const plan::Answer
     Json one;
     one["kind"] = network::word(network.backdrop.kind[i]);
     one["says"] = network.backdrop.says[i].empty() ? Json(nullptr) : Json(network.backdrop.says[i]);
-    one["xy_m"] = line_json(network.backdrop.vx, network.backdrop.vy, network.backdrop.first[i], network.backdrop.first[i + 1]);
+    one["xy_m"] = line_json(network.backdrop.vx, network.backdrop.vy, network.backdrop.first[i],
+                            network.backdrop.first[i + 1]);
     backdrop.push_back(one);
   }
   map["backdrop"] = backdrop;

@@ -1,5 +1,5 @@
-// SHA-256, FIPS 180-4. Written out because the same code must run natively and as WebAssembly, where no
-// library of the system is at hand.
+// SHA-256, FIPS 180-4. Written out because the same code must run natively and as WebAssembly,
+// where no library of the system is at hand.
 #include <array>
 #include <bit>
 #include <cstdint>
@@ -35,9 +35,10 @@ void absorb(Words& state, const unsigned char* block) {
   }
   auto [a, b, c, d, e, f, g, h] = state;
   for (std::size_t i = 0; i < 64; ++i) {
-    const auto t1 = h + (std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25)) + ((e & f) ^ (~e & g)) +
-                    round_constants[i] + w[i];
-    const auto t2 = (std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22)) + ((a & b) ^ (a & c) ^ (b & c));
+    const auto t1 = h + (std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25)) +
+                    ((e & f) ^ (~e & g)) + round_constants[i] + w[i];
+    const auto t2 =
+        (std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22)) + ((a & b) ^ (a & c) ^ (b & c));
     h = g, g = f, f = e, e = d + t1, d = c, c = b, b = a, a = t1 + t2;
   }
   const Words add{a, b, c, d, e, f, g, h};
@@ -47,7 +48,8 @@ void absorb(Words& state, const unsigned char* block) {
 }  // namespace
 
 std::string sha256(std::string_view bytes) {
-  Words state{0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
+  Words state{0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a,
+              0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
   const auto* data = reinterpret_cast<const unsigned char*>(bytes.data());
   const std::size_t whole = bytes.size() / 64;
   for (std::size_t i = 0; i < whole; ++i) absorb(state, data + 64 * i);

@@ -1,5 +1,6 @@
-// A command of the command line: which question it asks and which flags fill the request. A command holds no
-// arithmetic and no word of gas; a value goes into the request as it was typed and is read behind the door.
+// A command of the command line: which question it asks and which flags fill the request. A command
+// holds no arithmetic and no word of gas; a value goes into the request as it was typed and is read
+// behind the door.
 #pragma once
 
 #include <string>
@@ -14,24 +15,25 @@ enum class Takes {
   number,    ///< a plain number
   whole,     ///< a whole number
   yes,       ///< no value: true when given
-  document,  ///< a file, loaded as `kind`; the request gets its hash. A word that is no file goes in as typed
+  document,  ///< a file, loaded as `kind`; the request gets its hash. A word that is no file goes
+             ///< in as typed
 };
 
 struct Flag {
-  std::string name;          ///< "--size"
-  std::string key;           ///< "size"
+  std::string name;  ///< "--size"
+  std::string key;   ///< "size"
   Takes takes = Takes::text;
   std::string help;
-  std::string kind = {};     ///< of a document: "profile", "tools", "plan"
+  std::string kind = {};  ///< of a document: "profile", "tools", "plan"
 };
 
 struct Command {
-  std::string name;          ///< "squeeze", also the question's name
+  std::string name;  ///< "squeeze", also the question's name
   std::string help;
-  bool network = false;      ///< a NETWORK file comes first
+  bool network = false;  ///< a NETWORK file comes first
   std::vector<Flag> flags;
-  bool paper = false;        ///< has --pdf FILE and --paper
-  bool geography = false;    ///< has --export FILE.gpkg|.geojson
+  bool paper = false;      ///< has --pdf FILE and --paper
+  bool geography = false;  ///< has --export FILE.gpkg|.geojson
 };
 
 /// All commands that ask a question, in the order of the help.

@@ -17,7 +17,8 @@ namespace {
 constexpr std::uintmax_t most_bytes = std::uintmax_t{1} << 30;
 
 std::unexpected<Trouble> unwritable(const std::string& path) {
-  return trouble(Code::unwritable_file, path, std::strerror(errno), "check the folder, its rights and the space left");
+  return trouble(Code::unwritable_file, path, std::strerror(errno),
+                 "check the folder, its rights and the space left");
 }
 
 bool write_all(int file, std::string_view bytes) {
@@ -40,12 +41,16 @@ bool is_file(const std::string& path) {
 Result<std::string> read_file(const std::string& path) {
   std::error_code error;
   const auto size = std::filesystem::file_size(path, error);
-  if (error) return trouble(Code::unreadable_file, path, error.message(), "check the name and the rights of the file");
-  if (size > most_bytes) return trouble(Code::too_large, path, std::to_string(size), "at most 1 GiB is read");
+  if (error)
+    return trouble(Code::unreadable_file, path, error.message(),
+                   "check the name and the rights of the file");
+  if (size > most_bytes)
+    return trouble(Code::too_large, path, std::to_string(size), "at most 1 GiB is read");
   std::ifstream file(path, std::ios::binary);
   std::ostringstream bytes;
   bytes << file.rdbuf();
-  if (!file) return trouble(Code::unreadable_file, path, "reading stopped", "check that the file is whole");
+  if (!file)
+    return trouble(Code::unreadable_file, path, "reading stopped", "check that the file is whole");
   return std::move(bytes).str();
 }
 

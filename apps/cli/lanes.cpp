@@ -18,7 +18,10 @@ using Clock = std::chrono::steady_clock;
 }  // namespace
 
 ProgressLine::ProgressLine(std::string what)
-    : what_(std::move(what)), begun_(Clock::now()), shown_(begun_), terminal_(::isatty(STDERR_FILENO) == 1) {}
+    : what_(std::move(what)),
+      begun_(Clock::now()),
+      shown_(begun_),
+      terminal_(::isatty(STDERR_FILENO) == 1) {}
 
 ProgressLine::~ProgressLine() {
   if (drawn_) fmt::print(stderr, "\r\033[K");
@@ -35,7 +38,8 @@ bool ProgressLine::tick(double fraction) {
 }
 
 void Threads::for_each(std::size_t n, const std::function<void(std::size_t)>& work) {
-  const std::size_t count = std::min<std::size_t>(n, std::max(1u, std::thread::hardware_concurrency()));
+  const std::size_t count =
+      std::min<std::size_t>(n, std::max(1u, std::thread::hardware_concurrency()));
   std::atomic<std::size_t> next{0};
   const auto lane = [&] {
     for (std::size_t i = next++; i < n; i = next++) work(i);

@@ -1,6 +1,6 @@
 // The command line: flags into a request, the reply onto the terminal or into files.
-#include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include <algorithm>
 #include <cstdio>
@@ -35,23 +35,38 @@ struct Given {
 };
 
 void add_flags(CLI::App& app, const Command& command, Given& given) {
-  if (command.network) app.add_option("NETWORK", given.network, "network file, as `import` wrote it")->required();
+  if (command.network)
+    app.add_option("NETWORK", given.network, "network file, as `import` wrote it")->required();
   for (const Flag& flag : command.flags) {
     switch (flag.takes) {
       case Takes::text:
-      case Takes::document: app.add_option(flag.name, given.text[flag.key], flag.help); break;
-      case Takes::texts: app.add_option(flag.name, given.texts[flag.key], flag.help)->take_all()->allow_extra_args(false); break;
-      case Takes::number: app.add_option(flag.name, given.number[flag.key], flag.help); break;
-      case Takes::whole: app.add_option(flag.name, given.whole[flag.key], flag.help); break;
-      case Takes::yes: app.add_flag(flag.name, given.yes[flag.key], flag.help); break;
+      case Takes::document:
+        app.add_option(flag.name, given.text[flag.key], flag.help);
+        break;
+      case Takes::texts:
+        app.add_option(flag.name, given.texts[flag.key], flag.help)
+            ->take_all()
+            ->allow_extra_args(false);
+        break;
+      case Takes::number:
+        app.add_option(flag.name, given.number[flag.key], flag.help);
+        break;
+      case Takes::whole:
+        app.add_option(flag.name, given.whole[flag.key], flag.help);
+        break;
+      case Takes::yes:
+        app.add_flag(flag.name, given.yes[flag.key], flag.help);
+        break;
     }
   }
   app.add_flag("--json", given.json, "print the reply document");
-  app.add_option("--units", given.units, "us or metric: units of what is printed")->check(CLI::IsMember({"us", "metric"}));
+  app.add_option("--units", given.units, "us or metric: units of what is printed")
+      ->check(CLI::IsMember({"us", "metric"}));
   add_outputs(app, command, given.outputs);
 }
 
-Result<Json> request_of(const CLI::App& app, const Command& command, const Given& given, ask::Library& library) {
+Result<Json> request_of(const CLI::App& app, const Command& command, const Given& given,
+                        ask::Library& library) {
   Json request;
   request["question"] = command.name;
   if (!given.units.empty()) request["units"] = given.units;
@@ -64,16 +79,27 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
     if (app.get_option(flag.name)->count() == 0) continue;
     Json& value = request[flag.key];
     switch (flag.takes) {
-      case Takes::text: value = given.text.at(flag.key); break;
-      case Takes::texts: value = given.texts.at(flag.key); break;
-      case Takes::number: value = given.number.at(flag.key); break;
-      case Takes::whole: value = given.whole.at(flag.key); break;
-      case Takes::yes: value = given.yes.at(flag.key); break;
+      case Takes::text:
+        value = given.text.at(flag.key);
+        break;
+      case Takes::texts:
+        value = given.texts.at(flag.key);
+        break;
+      case Takes::number:
+        value = given.number.at(flag.key);
+        break;
+      case Takes::whole:
+        value = given.whole.at(flag.key);
+        break;
+      case Takes::yes:
+        value = given.yes.at(flag.key);
+        break;
       case Takes::document: {
         const std::string& text = given.text.at(flag.key);
         value = text;
         // "tools.json#T-8" names one thing in a file.
-        const std::size_t end = is_file(text) ? text.size() : std::min(text.rfind('#'), text.size());
+        const std::size_t end =
+            is_file(text) ? text.size() : std::min(text.rfind('#'), text.size());
         const std::string path = text.substr(0, end);
         if (!is_file(path)) break;  // a word such as "us", or a name that its reader will refuse
         BELLHOLE_TRY(bytes, read_file(path));
@@ -123,9 +149,10 @@ int run(const CLI::App& app, const Command& command, const Given& given) {
 }
 
 int main_of(int argc, char** argv) {
-  CLI::App app("Bellhole: plan, rehearse and record the shut-off of a live polyethylene gas main.\n"
-               "It computes and warns; the procedure, the qualified people and the gauge decide.",
-               "bellhole");
+  CLI::App app(
+      "Bellhole: plan, rehearse and record the shut-off of a live polyethylene gas main.\n"
+      "It computes and warns; the procedure, the qualified people and the gauge decide.",
+      "bellhole");
   app.set_version_flag("--version", std::string(wire::engine_version()));
   app.require_subcommand(1);
   const std::vector<Command> all = commands();

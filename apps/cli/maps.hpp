@@ -22,11 +22,13 @@ struct Import {
 /// Adds the command; answers it.
 CLI::App* add_import(CLI::App& app, Import& import);
 
-/// Writes a plan as a map: `reply` goes through a file beside `out`, which is gone again afterwards.
-/// Errors: unwritable_file with what the maps program answered; what it says stands on standard error.
+/// Writes a plan as a map: `reply` goes through a file beside `out`, which is gone again
+/// afterwards. Errors: unwritable_file with what the maps program answered; what it says stands on
+/// standard error.
 Result<bool> export_plan(const std::string& out, std::string_view reply);
 
-/// Runs bellhole-maps, looked for beside this program and then on the PATH, and answers its exit code.
+/// Runs bellhole-maps, looked for beside this program and then on the PATH, and answers its exit
+/// code.
 int run_import(const Import& import);
 
 }  // namespace bellhole::cli

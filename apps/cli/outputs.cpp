@@ -21,14 +21,17 @@ Result<std::string> sheet_of(const nlohmann::json& reply, const sheets::Options&
 }  // namespace
 
 void add_outputs(CLI::App& app, const Command& command, Outputs& outputs) {
-  if (command.geography) app.add_option("--export", outputs.geography, "also write the plans as a map: FILE.gpkg or FILE.geojson");
+  if (command.geography)
+    app.add_option("--export", outputs.geography,
+                   "also write the plans as a map: FILE.gpkg or FILE.geojson");
   if (!command.paper) return;
   auto* pdf = app.add_option("--pdf", outputs.pdf, "write the sheet for the crew to this file");
   app.add_option("--paper", outputs.paper,
                  "a4 or letter; otherwise letter with us units, a4 with metric")
       ->check(CLI::IsMember({"a4", "letter"}))
       ->needs(pdf);
-  if (command.network) app.add_option("--svg", outputs.svg, "write the map of the best plan to this file, as SVG");
+  if (command.network)
+    app.add_option("--svg", outputs.svg, "write the map of the best plan to this file, as SVG");
 }
 
 Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,

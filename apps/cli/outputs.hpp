@@ -22,6 +22,7 @@ struct Outputs {
 void add_outputs(CLI::App& app, const Command& command, Outputs& outputs);
 
 /// Writes what was asked for. Errors: unwritable_file; nothing is half-written.
-Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply, units::System system);
+Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,
+                           units::System system);
 
 }  // namespace bellhole::cli

@@ -1,4 +1,5 @@
-// What every answer carries: findings (a rule looked at a value) and troubles (the input cannot be used).
+// What every answer carries: findings (a rule looked at a value) and troubles (the input cannot be
+// used).
 #pragma once
 
 #include <expected>
@@ -9,13 +10,14 @@
 
 namespace bellhole {
 
-/// How far a finding weighs, worst first. There is no grade that says go: a verdict without findings reads
-/// "nothing found against it".
+/// How far a finding weighs, worst first. There is no grade that says go: a verdict without
+/// findings reads "nothing found against it".
 enum class Grade { halt, undecided, warn, info };
 
 std::string_view to_string(Grade grade);
 
-/// How well a value's source is known. Printed beside the value, so that nobody takes memory for a standard.
+/// How well a value's source is known. Printed beside the value, so that nobody takes memory for a
+/// standard.
 enum class Evidence {
   seen,             ///< stood in a text that was read; the source names it
   from_memory,      ///< recalled, to be confirmed by a person before anybody leans on it
@@ -30,12 +32,14 @@ std::string_view to_string(Evidence evidence);
 std::optional<Evidence> evidence_from(std::string_view text);
 std::optional<Grade> grade_from(std::string_view text);
 
-/// One thing that a rule has to say. Values are SI; `unit_si` names the unit of `value_si` and `limit_si`
+/// One thing that a rule has to say. Values are SI; `unit_si` names the unit of `value_si` and
+/// `limit_si`
 /// ("m", "Pa (gauge)", "1"). A missing value or limit is a missing number, never zero.
 struct Finding {
-  std::string rule;      ///< id, as in profiles and in docs/rules.md: "squeeze.compression"
+  std::string rule;  ///< id, as in profiles and in docs/rules.md: "squeeze.compression"
   Grade grade = Grade::info;
-  std::string says;      ///< one sentence for a person, in the units asked for where the door can print them
+  std::string
+      says;  ///< one sentence for a person, in the units asked for where the door can print them
   std::string quantity;  ///< what was measured: "wall compression at the thinnest wall"
   std::optional<double> value_si;
   std::optional<double> limit_si;

@@ -1,5 +1,5 @@
-// Progress, cancelling and lanes for work that can take long. The door hands them in; the engine never makes
-// a thread or reads a clock.
+// Progress, cancelling and lanes for work that can take long. The door hands them in; the engine
+// never makes a thread or reads a clock.
 #pragma once
 
 #include <cstddef>
@@ -20,8 +20,8 @@ class Unwatched final : public Watch {
   bool tick(double) override { return true; }
 };
 
-/// Runs work(i) for i in [0, n), in any order, and returns when all are done. Results must be reduced in
-/// index order by the caller, so that one lane and many give the same bits.
+/// Runs work(i) for i in [0, n), in any order, and returns when all are done. Results must be
+/// reduced in index order by the caller, so that one lane and many give the same bits.
 class Lanes {
  public:
   virtual ~Lanes() = default;

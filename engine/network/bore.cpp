@@ -11,7 +11,8 @@ std::vector<Bore> bores_of(const Pipes& pipes, std::size_t nodes) {
   std::vector<double> smallest_at(nodes, nan);
   double smallest = nan;
   const auto ends = [&](std::size_t p) {
-    return std::array{static_cast<std::size_t>(pipes.from[p]), static_cast<std::size_t>(pipes.to[p])};
+    return std::array{static_cast<std::size_t>(pipes.from[p]),
+                      static_cast<std::size_t>(pipes.to[p])};
   };
   for (std::size_t p = 0; p < pipes.size(); ++p) {
     const double bore = pipes.bore[p].si();

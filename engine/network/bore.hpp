@@ -12,8 +12,9 @@ struct Bore {
   bool assumed = false;  ///< the map gives none
 };
 
-/// Bores of all mains. One that the map does not give is taken as the smallest recorded bore of the mains that
-/// meet it, else as the smallest of the network: the unsafe side for supply. Nothing recorded anywhere: nan.
+/// Bores of all mains. One that the map does not give is taken as the smallest recorded bore of the
+/// mains that meet it, else as the smallest of the network: the unsafe side for supply. Nothing
+/// recorded anywhere: nan.
 std::vector<Bore> bores_of(const Pipes& pipes, std::size_t nodes);
 
 }  // namespace bellhole::network

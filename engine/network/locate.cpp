@@ -33,9 +33,11 @@ Foot foot_on(const Pipes& pipes, std::size_t pipe, Point point) {
     const auto i = static_cast<std::size_t>(v);
     const double dx = pipes.vx[i + 1] - pipes.vx[i], dy = pipes.vy[i + 1] - pipes.vy[i];
     const double length = std::hypot(dx, dy);
-    const double t = length > 0.0 ? std::clamp(((point.x - pipes.vx[i]) * dx + (point.y - pipes.vy[i]) * dy) /
-                                                   (length * length), 0.0, 1.0)
-                                  : 0.0;
+    const double t =
+        length > 0.0 ? std::clamp(((point.x - pipes.vx[i]) * dx + (point.y - pipes.vy[i]) * dy) /
+                                      (length * length),
+                                  0.0, 1.0)
+                     : 0.0;
     const double away = std::hypot(point.x - pipes.vx[i] - t * dx, point.y - pipes.vy[i] - t * dy);
     if (away < best.away) best = {before + t * length, away};
     before += length;
@@ -80,7 +82,8 @@ std::optional<Affine> fit(const std::vector<Sample>& samples) {
     }
   }
   const double det = uu * vv - uv * uv;
-  if (!(det > 1e-9 * uu * vv) || !(uu > 0.0) || !(vv > 0.0)) return std::nullopt;  // all on one line
+  if (!(det > 1e-9 * uu * vv) || !(uu > 0.0) || !(vv > 0.0))
+    return std::nullopt;  // all on one line
   for (std::size_t k = 0; k < 2; ++k) {
     map.slope[k] = {(ux[k] * vv - vx[k] * uv) / det, (vx[k] * uu - ux[k] * uv) / det};
   }
@@ -94,7 +97,8 @@ std::array<double, 2> apply(const Affine& map, std::array<double, 2> in) {
 }
 
 /// Fits near a place first and over ever more nodes while the near ones lie on one line.
-Result<std::array<double, 2>> carry(const Network& network, std::array<double, 2> place, bool from_degrees) {
+Result<std::array<double, 2>> carry(const Network& network, std::array<double, 2> place,
+                                    bool from_degrees) {
   const Nodes& nodes = network.nodes;
   std::vector<Sample> samples;
   for (std::size_t i = 0; i < nodes.size(); ++i) {
@@ -108,14 +112,17 @@ Result<std::array<double, 2>> carry(const Network& network, std::array<double, 2
   };
   for (std::size_t wanted = 24; !samples.empty(); wanted *= 8) {
     const std::size_t count = std::min(wanted, samples.size());
-    std::ranges::partial_sort(samples, samples.begin() + static_cast<std::ptrdiff_t>(count), {}, distance);
-    if (const auto map = fit({samples.begin(), samples.begin() + static_cast<std::ptrdiff_t>(count)})) {
+    std::ranges::partial_sort(samples, samples.begin() + static_cast<std::ptrdiff_t>(count), {},
+                              distance);
+    if (const auto map =
+            fit({samples.begin(), samples.begin() + static_cast<std::ptrdiff_t>(count)})) {
       return apply(*map, place);
     }
     if (count == samples.size()) break;
   }
-  return trouble(Code::bad_network, "nodes", fmt::format("{} with degrees", samples.size()),
-                 "name the place by --pipe or --node: degrees need three nodes that are not on one line");
+  return trouble(
+      Code::bad_network, "nodes", fmt::format("{} with degrees", samples.size()),
+      "name the place by --pipe or --node: degrees need three nodes that are not on one line");
 }
 
 std::size_t letters_apart(std::string_view a, std::string_view b) {
@@ -138,11 +145,14 @@ Result<Index> find(const std::vector<std::string>& ids, std::string_view id, std
   const auto found = std::ranges::find(ids, id);
   if (found != ids.end()) return static_cast<Index>(found - ids.begin());
   std::vector<std::pair<std::size_t, std::string_view>> near;
-  for (const auto& other : ids) near.emplace_back(letters_apart(id.substr(0, 64), std::string_view(other).substr(0, 64)), other);
+  for (const auto& other : ids)
+    near.emplace_back(letters_apart(id.substr(0, 64), std::string_view(other).substr(0, 64)),
+                      other);
   const std::size_t shown = std::min<std::size_t>(3, near.size());
   std::ranges::partial_sort(near, near.begin() + static_cast<std::ptrdiff_t>(shown));
   std::string list;
-  for (std::size_t i = 0; i < shown; ++i) list += (i == 0 ? "" : ", ") + std::string(near[i].second);
+  for (std::size_t i = 0; i < shown; ++i)
+    list += (i == 0 ? "" : ", ") + std::string(near[i].second);
   return trouble(Code::unknown_element, std::string(where), std::string(id),
                  ids.empty() ? fmt::format("this network has no {}", kind)
                              : fmt::format("no {} has this id; the nearest are {}", kind, list));
@@ -172,7 +182,8 @@ std::vector<OnPipe> within(const Network& network, Point point, Length reach) {
 Point point_on(const Network& network, Index pipe, Length station) {
   const auto p = static_cast<std::size_t>(pipe);
   const Pipes& pipes = network.pipes;
-  const double share = pipes.length[p].si() > 0.0 ? std::clamp(station / pipes.length[p], 0.0, 1.0) : 0.0;
+  const double share =
+      pipes.length[p].si() > 0.0 ? std::clamp(station / pipes.length[p], 0.0, 1.0) : 0.0;
   double left = share * drawn_length(pipes, p);
   auto v = static_cast<std::size_t>(pipes.first[p]);
   const auto last = static_cast<std::size_t>(pipes.first[p + 1]) - 1;
@@ -180,7 +191,8 @@ Point point_on(const Network& network, Index pipe, Length station) {
     const double length = std::hypot(pipes.vx[v + 1] - pipes.vx[v], pipes.vy[v + 1] - pipes.vy[v]);
     if (left <= length && length > 0.0) {
       const double t = left / length;
-      return {pipes.vx[v] + t * (pipes.vx[v + 1] - pipes.vx[v]), pipes.vy[v] + t * (pipes.vy[v + 1] - pipes.vy[v])};
+      return {pipes.vx[v] + t * (pipes.vx[v + 1] - pipes.vx[v]),
+              pipes.vy[v] + t * (pipes.vy[v + 1] - pipes.vy[v])};
     }
     left -= length;
   }
@@ -197,7 +209,8 @@ std::vector<Point> line_between(const Network& network, Index pipe, Length begin
   for (std::int32_t v = pipes.first[p] + 1; v < pipes.first[p + 1]; ++v) {
     const auto i = static_cast<std::size_t>(v);
     before += std::hypot(pipes.vx[i] - pipes.vx[i - 1], pipes.vy[i] - pipes.vy[i - 1]);
-    if (before > begin.si() * scale && before < end.si() * scale) points.push_back({pipes.vx[i], pipes.vy[i]});
+    if (before > begin.si() * scale && before < end.si() * scale)
+      points.push_back({pipes.vx[i], pipes.vy[i]});
   }
   points.push_back(point_on(network, pipe, end));
   return points;

@@ -10,11 +10,12 @@
 
 namespace bellhole::plan {
 
-/// Reads costs and times, and collects one finding for each that is not set. Where a cost is not set every
-/// act counts the same hour, so that an order exists; the finding says so.
+/// Reads costs and times, and collects one finding for each that is not set. Where a cost is not
+/// set every act counts the same hour, so that an order exists; the finding says so.
 class Costs {
  public:
-  Costs(const procedure::Profile& profile, units::System system) : profile_(profile), system_(system) {}
+  Costs(const procedure::Profile& profile, units::System system)
+      : profile_(profile), system_(system) {}
 
   /// Crew-seconds, rounded up. `rule` is one of plan.cost_…
   std::int64_t crew_s(std::string_view rule, const procedure::Case& in);

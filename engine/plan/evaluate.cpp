@@ -8,7 +8,9 @@ namespace {
 
 std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
-bool has(const std::vector<isolate::Vertex>& sorted, isolate::Vertex v) { return std::ranges::binary_search(sorted, v); }
+bool has(const std::vector<isolate::Vertex>& sorted, isolate::Vertex v) {
+  return std::ranges::binary_search(sorted, v);
+}
 
 }  // namespace
 
@@ -19,14 +21,23 @@ std::vector<std::size_t> places_of(const Places& places, const isolate::Cut& cut
   return list;
 }
 
-network::Scenario scenario_of(const Places& places, const isolate::Cut& cut, network::Scenario base) {
+network::Scenario scenario_of(const Places& places, const isolate::Cut& cut,
+                              network::Scenario base) {
   for (const std::size_t i : places_of(places, cut)) {
     const Place& place = places.places[i];
     switch (place.kind) {
-      case ShutKind::squeeze: base.closures.push_back({place.pipe, place.station}); break;
-      case ShutKind::valve: base.valves.push_back({place.element, network::Position::closed}); break;
-      case ShutKind::regulator_outlet: base.regulators_shut.push_back(place.element); break;
-      case ShutKind::source_outlet: base.sources_shut.push_back(place.element); break;
+      case ShutKind::squeeze:
+        base.closures.push_back({place.pipe, place.station});
+        break;
+      case ShutKind::valve:
+        base.valves.push_back({place.element, network::Position::closed});
+        break;
+      case ShutKind::regulator_outlet:
+        base.regulators_shut.push_back(place.element);
+        break;
+      case ShutKind::source_outlet:
+        base.sources_shut.push_back(place.element);
+        break;
     }
   }
   return base;
@@ -42,13 +53,16 @@ std::vector<isolate::Vertex> parts_with_work(const network::Network& network, co
   // Neighbouring pieces of a main meet at a place; a closed valve has no place and joins nothing.
   for (std::size_t i = 0; i < places.places.size(); ++i) {
     const Place& place = places.places[i];
-    if (i < places.graph.edges() && std::ranges::binary_search(cut.shut, static_cast<isolate::EdgeIndex>(i))) continue;
+    if (i < places.graph.edges() &&
+        std::ranges::binary_search(cut.shut, static_cast<isolate::EdgeIndex>(i)))
+      continue;
     if (place.kind == ShutKind::regulator_outlet) {
       join(places.part_of_node[at(network.regulators.inlet[at(place.element)])],
            places.part_of_node[at(network.regulators.outlet[at(place.element)])]);
     } else if (place.kind != ShutKind::source_outlet) {
-      const auto after = std::ranges::lower_bound(places.pieces, std::pair(place.pipe, place.station), {},
-                                                  [](const PartPiece& p) { return std::pair(p.piece.pipe, p.piece.end); });
+      const auto after = std::ranges::lower_bound(
+          places.pieces, std::pair(place.pipe, place.station), {},
+          [](const PartPiece& p) { return std::pair(p.piece.pipe, p.piece.end); });
       join(after->part, std::next(after)->part);
     }
   }
@@ -64,8 +78,9 @@ std::vector<isolate::Vertex> parts_with_work(const network::Network& network, co
   return reached;
 }
 
-Result<Evaluation> evaluate(const network::Model& model, const Places& places, const isolate::Cut& cut,
-                            const network::Scenario& base, const std::vector<isolate::Cost>& customer_cost,
+Result<Evaluation> evaluate(const network::Model& model, const Places& places,
+                            const isolate::Cut& cut, const network::Scenario& base,
+                            const std::vector<isolate::Cost>& customer_cost,
                             const network::SteadyState& near) {
   Evaluation evaluation;
   evaluation.scenario = scenario_of(places, cut, base);
@@ -83,7 +98,9 @@ Result<Evaluation> evaluate(const network::Model& model, const Places& places, c
     const isolate::Vertex part = places.part_of_customer[c];
     const bool lost = has(cut.lost, part);
     if (!lost && under[c] == 0) continue;
-    const OutCause cause = !lost ? OutCause::short_of : has(with_work, part) ? OutCause::isolated : OutCause::pocket;
+    const OutCause cause = !lost                  ? OutCause::short_of
+                           : has(with_work, part) ? OutCause::isolated
+                                                  : OutCause::pocket;
     evaluation.out.push_back({static_cast<network::Index>(c), cause});
     if (!lost) evaluation.total += customer_cost[c];
   }

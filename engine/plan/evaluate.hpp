@@ -23,20 +23,22 @@ struct CustomerOut {
 };
 
 struct Evaluation {
-  network::Scenario scenario;              ///< the shut places and the load judged, high
-  network::SteadyState high_load;          ///< rules lowest pressures and who falls short
-  std::vector<CustomerOut> out;            ///< ascending by customer
-  isolate::Cost total = 0;                 ///< the cut's cost and that of those who fall short besides
+  network::Scenario scenario;      ///< the shut places and the load judged, high
+  network::SteadyState high_load;  ///< rules lowest pressures and who falls short
+  std::vector<CustomerOut> out;    ///< ascending by customer
+  isolate::Cost total = 0;         ///< the cut's cost and that of those who fall short besides
 };
 
-/// Solves the network with a cut's places shut, at the high load: the end that is unsafe for supply.
-/// `base` holds air and hour; `near` is any solved state of the same model.
-Result<Evaluation> evaluate(const network::Model& model, const Places& places, const isolate::Cut& cut,
-                            const network::Scenario& base, const std::vector<isolate::Cost>& customer_cost,
+/// Solves the network with a cut's places shut, at the high load: the end that is unsafe for
+/// supply. `base` holds air and hour; `near` is any solved state of the same model.
+Result<Evaluation> evaluate(const network::Model& model, const Places& places,
+                            const isolate::Cut& cut, const network::Scenario& base,
+                            const std::vector<isolate::Cost>& customer_cost,
                             const network::SteadyState& near);
 
 /// The scenario of a cut: closures, valve settings, outlets shut.
-network::Scenario scenario_of(const Places& places, const isolate::Cut& cut, network::Scenario base);
+network::Scenario scenario_of(const Places& places, const isolate::Cut& cut,
+                              network::Scenario base);
 
 /// The places that a cut shuts, in the order of Places::places.
 std::vector<std::size_t> places_of(const Places& places, const isolate::Cut& cut);

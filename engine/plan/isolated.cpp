@@ -20,14 +20,16 @@ std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
 class Lost {
  public:
-  Lost(const Places& places, const isolate::Cut& cut) : places_(places), lost_(places.graph.vertices(), 0) {
+  Lost(const Places& places, const isolate::Cut& cut)
+      : places_(places), lost_(places.graph.vertices(), 0) {
     for (const auto v : cut.lost) lost_[at(v)] = 1;
   }
   [[nodiscard]] bool part(isolate::Vertex v) const { return lost_[at(v)] != 0; }
   [[nodiscard]] bool node(Index n) const { return part(places_.part_of_node[at(n)]); }
   [[nodiscard]] bool point(Index pipe, Length station) const {
-    const auto found = std::ranges::lower_bound(places_.pieces, std::pair(pipe, station), {},
-                                                [](const PartPiece& p) { return std::pair(p.piece.pipe, p.piece.end); });
+    const auto found = std::ranges::lower_bound(
+        places_.pieces, std::pair(pipe, station), {},
+        [](const PartPiece& p) { return std::pair(p.piece.pipe, p.piece.end); });
     return found != places_.pieces.end() && found->piece.pipe == pipe && part(found->part);
   }
 
@@ -40,7 +42,8 @@ class Lost {
 bool senses_on(const Network& network, std::size_t r, const Lost& lost) {
   const auto& regulators = network.regulators;
   if (regulators.sensing[r] == network::Sensing::remote) {
-    return regulators.tap_pipe[r] != network::none && lost.point(regulators.tap_pipe[r], regulators.tap_station[r]);
+    return regulators.tap_pipe[r] != network::none &&
+           lost.point(regulators.tap_pipe[r], regulators.tap_station[r]);
   }
   return lost.node(regulators.outlet[r]);
 }
@@ -48,18 +51,31 @@ bool senses_on(const Network& network, std::size_t r, const Lost& lost) {
 void add_regulators(const Network& network, const Lost& lost, std::vector<Equipment>& list) {
   const auto& regulators = network.regulators;
   for (std::size_t r = 0; r < regulators.size(); ++r) {
-    const std::string name = regulators.station_name[r].empty() ? regulators.id[r]
-                                                                : fmt::format("{} ({})", regulators.station_name[r], regulators.id[r]);
+    const std::string name =
+        regulators.station_name[r].empty()
+            ? regulators.id[r]
+            : fmt::format("{} ({})", regulators.station_name[r], regulators.id[r]);
     if (lost.node(regulators.inlet[r])) {
-      list.push_back({EquipmentKind::regulator_inlet, regulators.id[r], network::none, {}, fmt::format("{} loses its inlet", name)});
+      list.push_back({EquipmentKind::regulator_inlet,
+                      regulators.id[r],
+                      network::none,
+                      {},
+                      fmt::format("{} loses its inlet", name)});
     }
     if (lost.node(regulators.outlet[r])) {
-      list.push_back({EquipmentKind::regulator_outlet, regulators.id[r], network::none, {},
-                      fmt::format("the outlet of {} is on the part: it locks up, and what creeps past it raises the pressure", name)});
+      list.push_back({EquipmentKind::regulator_outlet,
+                      regulators.id[r],
+                      network::none,
+                      {},
+                      fmt::format("the outlet of {} is on the part: it locks up, and what creeps "
+                                  "past it raises the pressure",
+                                  name)});
     }
     if (regulators.sensing[r] == network::Sensing::remote && senses_on(network, r, lost)) {
-      list.push_back({EquipmentKind::sensing_tap, regulators.id[r], regulators.tap_pipe[r], regulators.tap_station[r],
-                      fmt::format("{} feels its pressure on main {}", name, network.pipes.id[at(regulators.tap_pipe[r])])});
+      list.push_back({EquipmentKind::sensing_tap, regulators.id[r], regulators.tap_pipe[r],
+                      regulators.tap_station[r],
+                      fmt::format("{} feels its pressure on main {}", name,
+                                  network.pipes.id[at(regulators.tap_pipe[r])])});
     }
   }
 }
@@ -69,23 +85,39 @@ void add_features(const Network& network, const Lost& lost, std::vector<Equipmen
   for (std::size_t f = 0; f < features.size(); ++f) {
     std::optional<EquipmentKind> kind;
     switch (features.kind[f]) {
-      case network::FeatureKind::relief: kind = EquipmentKind::relief; break;
-      case network::FeatureKind::telemetry: kind = EquipmentKind::telemetry; break;
-      case network::FeatureKind::control_line: kind = EquipmentKind::control_line; break;
-      case network::FeatureKind::stub: kind = EquipmentKind::stub; break;
-      default: break;
+      case network::FeatureKind::relief:
+        kind = EquipmentKind::relief;
+        break;
+      case network::FeatureKind::telemetry:
+        kind = EquipmentKind::telemetry;
+        break;
+      case network::FeatureKind::control_line:
+        kind = EquipmentKind::control_line;
+        break;
+      case network::FeatureKind::stub:
+        kind = EquipmentKind::stub;
+        break;
+      default:
+        break;
     }
-    if (kind && features.pipe[f] != network::none && lost.point(features.pipe[f], features.begin[f])) {
-      list.push_back({*kind, features.id[f], features.pipe[f], features.begin[f], features.says[f]});
+    if (kind && features.pipe[f] != network::none &&
+        lost.point(features.pipe[f], features.begin[f])) {
+      list.push_back(
+          {*kind, features.id[f], features.pipe[f], features.begin[f], features.says[f]});
     }
   }
 }
 
-Finding finding(std::string rule, Grade grade, std::string says, std::string action, std::string about) {
-  return {.rule = std::move(rule), .grade = grade, .says = std::move(says),
+Finding finding(std::string rule, Grade grade, std::string says, std::string action,
+                std::string about) {
+  return {.rule = std::move(rule),
+          .grade = grade,
+          .says = std::move(says),
           .quantity = "equipment on the part that loses its gas",
-          .source = "network as imported, traced", .evidence = Evidence::derived,
-          .action = std::move(action), .about = std::move(about)};
+          .source = "network as imported, traced",
+          .evidence = Evidence::derived,
+          .action = std::move(action),
+          .about = std::move(about)};
 }
 
 }  // namespace
@@ -99,8 +131,10 @@ Isolated isolated_by(const Network& network, const Places& places, const isolate
     if (!lost.part(part.part)) continue;
     const Piece& piece = part.piece;
     auto& pieces = isolated.pieces;
-    if (!pieces.empty() && pieces.back().pipe == piece.pipe && pieces.back().end == piece.begin) pieces.back().end = piece.end;
-    else pieces.push_back(piece);
+    if (!pieces.empty() && pieces.back().pipe == piece.pipe && pieces.back().end == piece.begin)
+      pieces.back().end = piece.end;
+    else
+      pieces.push_back(piece);
     const Length length = piece.end - piece.begin;
     const double bore = bores[at(piece.pipe)].value.si();
     const double volume = std::numbers::pi / 4.0 * bore * bore * length.si();
@@ -108,29 +142,38 @@ Isolated isolated_by(const Network& network, const Places& places, const isolate
     isolated.volume = isolated.volume + Volume::from_si(volume);
     const double p = std::fmax(before.node_pressure[at(network.pipes.from[at(piece.pipe)])].si(),
                                before.node_pressure[at(network.pipes.to[at(piece.pipe)])].si());
-    // Gas beyond 0 gauge, as if ideal and at base temperature: a fraction of a percent at these pressures.
+    // Gas beyond 0 gauge, as if ideal and at base temperature: a fraction of a percent at these
+    // pressures.
     if (std::isfinite(p)) {
-      isolated.gas_held = isolated.gas_held + StdVolume::from_si(volume * p / network.base_pressure.si());
+      isolated.gas_held =
+          isolated.gas_held + StdVolume::from_si(volume * p / network.base_pressure.si());
     }
   }
   add_regulators(network, lost, isolated.equipment);
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
     if (lost.node(network.sources.node[s])) {
-      isolated.equipment.push_back({EquipmentKind::source, network.sources.id[s], network::none, {}, "this source is shut in"});
+      isolated.equipment.push_back({EquipmentKind::source,
+                                    network.sources.id[s],
+                                    network::none,
+                                    {},
+                                    "this source is shut in"});
     }
   }
   const auto& valves = network.valves;
   for (std::size_t v = 0; v < valves.size(); ++v) {
     if (lost.point(valves.pipe[v], valves.station[v])) {
-      isolated.equipment.push_back({EquipmentKind::valve, valves.id[v], valves.pipe[v], valves.station[v],
-                                    valves.position[v] == network::Position::closed ? "recorded closed" : "recorded open"});
+      isolated.equipment.push_back(
+          {EquipmentKind::valve, valves.id[v], valves.pipe[v], valves.station[v],
+           valves.position[v] == network::Position::closed ? "recorded closed" : "recorded open"});
     }
   }
   add_features(network, lost, isolated.equipment);
   const auto& customers = network.customers;
   for (std::size_t c = 0; c < customers.size(); ++c) {
-    if (customers.excess_flow_valve[c] == network::Ternary::yes && lost.part(places.part_of_customer[c])) {
-      isolated.equipment.push_back({EquipmentKind::excess_flow_valve, customers.id[c], customers.pipe[c], customers.station[c],
+    if (customers.excess_flow_valve[c] == network::Ternary::yes &&
+        lost.part(places.part_of_customer[c])) {
+      isolated.equipment.push_back({EquipmentKind::excess_flow_valve, customers.id[c],
+                                    customers.pipe[c], customers.station[c],
                                     "service with an excess-flow valve"});
     }
   }
@@ -153,47 +196,71 @@ Findings equipment_findings(const Network& network, const Places& places, const 
   };
   const auto shut = [&](std::size_t r) {
     return std::ranges::any_of(places_of(places, cut), [&](std::size_t i) {
-      return places.places[i].kind == ShutKind::regulator_outlet && at(places.places[i].element) == r;
+      return places.places[i].kind == ShutKind::regulator_outlet &&
+             at(places.places[i].element) == r;
     });
   };
   for (std::size_t r = 0; r < regulators.size(); ++r) {
     if (shut(r)) continue;
     const bool inlet_on = !lost.node(regulators.inlet[r]);
     const bool outlet_on = !lost.node(regulators.outlet[r]);
-    const std::string name = regulators.station_name[r].empty() ? regulators.id[r]
-                                                                : fmt::format("{} ({})", regulators.station_name[r], regulators.id[r]);
-    if (inlet_on && regulators.sensing[r] == network::Sensing::remote && senses_on(network, r, lost)) {
+    const std::string name =
+        regulators.station_name[r].empty()
+            ? regulators.id[r]
+            : fmt::format("{} ({})", regulators.station_name[r], regulators.id[r]);
+    if (inlet_on && regulators.sensing[r] == network::Sensing::remote &&
+        senses_on(network, r, lost)) {
       findings.push_back(finding(
           "plan.sensing", Grade::halt,
-          fmt::format("{} feels its pressure on main {}, which loses its gas: it would open wide and over-pressure what it feeds",
+          fmt::format("{} feels its pressure on main {}, which loses its gas: it would open wide "
+                      "and over-pressure what it feeds",
                       name, network.pipes.id[at(regulators.tap_pipe[r])]),
-          fmt::format("move the sensing tap to a main that stays on, or shut {} and feed its system otherwise; post a person "
-                      "who can shut it, with a gauge on its outlet, before anything else is shut", name),
+          fmt::format("move the sensing tap to a main that stays on, or shut {} and feed its "
+                      "system otherwise; post a person "
+                      "who can shut it, with a gauge on its outlet, before anything else is shut",
+                      name),
           "regulator " + regulators.id[r]));
-    } else if (regulators.sensing[r] == network::Sensing::remote && regulators.tap_pipe[r] == network::none && concerned(r)) {
-      findings.push_back(finding("plan.sensing", Grade::undecided,
-                                 fmt::format("{} feels its pressure at a tap that the map does not show; it may be on this part", name),
-                                 fmt::format("find the tap before the work; until then post a person at {} with a gauge on its outlet", name),
-                                 "regulator " + regulators.id[r]));
+    } else if (regulators.sensing[r] == network::Sensing::remote &&
+               regulators.tap_pipe[r] == network::none && concerned(r)) {
+      findings.push_back(finding(
+          "plan.sensing", Grade::undecided,
+          fmt::format(
+              "{} feels its pressure at a tap that the map does not show; it may be on this part",
+              name),
+          fmt::format("find the tap before the work; until then post a person at {} with a gauge "
+                      "on its outlet",
+                      name),
+          "regulator " + regulators.id[r]));
     } else if (regulators.sensing[r] == network::Sensing::unknown && concerned(r)) {
-      findings.push_back(finding("plan.sensing", Grade::undecided,
-                                 fmt::format("where {} feels its pressure is not recorded; a sensing line may lie on this part", name),
-                                 fmt::format("find the sensing point before the work; until then post a person at {} with a gauge on its outlet", name),
-                                 "regulator " + regulators.id[r]));
+      findings.push_back(finding(
+          "plan.sensing", Grade::undecided,
+          fmt::format(
+              "where {} feels its pressure is not recorded; a sensing line may lie on this part",
+              name),
+          fmt::format("find the sensing point before the work; until then post a person at {} with "
+                      "a gauge on its outlet",
+                      name),
+          "regulator " + regulators.id[r]));
     }
     if (!inlet_on && outlet_on) {
       const bool reverse = regulators.blocks_reverse[r] != network::Ternary::yes;
       findings.push_back(finding(
           "plan.regulator_inlet", reverse ? Grade::undecided : Grade::warn,
-          fmt::format("{} loses its inlet while its outlet stays on{}", name,
-                      reverse ? ": nothing recorded stops gas from flowing back through it into the part" : ""),
-          "shut the station's outlet by hand before the inlet goes, and check what it feeds", "regulator " + regulators.id[r]));
+          fmt::format(
+              "{} loses its inlet while its outlet stays on{}", name,
+              reverse ? ": nothing recorded stops gas from flowing back through it into the part"
+                      : ""),
+          "shut the station's outlet by hand before the inlet goes, and check what it feeds",
+          "regulator " + regulators.id[r]));
     }
-    if (inlet_on && !outlet_on && !(regulators.sensing[r] == network::Sensing::remote && senses_on(network, r, lost))) {
+    if (inlet_on && !outlet_on &&
+        !(regulators.sensing[r] == network::Sensing::remote && senses_on(network, r, lost))) {
       findings.push_back(finding(
           "plan.regulator_outlet", Grade::halt,
-          fmt::format("{} still has gas on its inlet and feeds the part that is to be without gas", name),
-          "shut the station's outlet by hand and lock it: a regulator is not a shut-off", "regulator " + regulators.id[r]));
+          fmt::format("{} still has gas on its inlet and feeds the part that is to be without gas",
+                      name),
+          "shut the station's outlet by hand and lock it: a regulator is not a shut-off",
+          "regulator " + regulators.id[r]));
     }
   }
   return findings;

@@ -11,9 +11,9 @@
 namespace bellhole::plan {
 
 enum class EquipmentKind : std::uint8_t {
-  regulator_inlet,    ///< the station loses its inlet: what it feeds must hold without it
-  regulator_outlet,   ///< its outlet is shut in: it locks up, and creep raises the shut part
-  sensing_tap,        ///< a station feels its pressure here and would open wide as the part goes empty
+  regulator_inlet,   ///< the station loses its inlet: what it feeds must hold without it
+  regulator_outlet,  ///< its outlet is shut in: it locks up, and creep raises the shut part
+  sensing_tap,  ///< a station feels its pressure here and would open wide as the part goes empty
   source,
   valve,
   relief,
@@ -26,26 +26,27 @@ enum class EquipmentKind : std::uint8_t {
 struct Equipment {
   EquipmentKind kind = EquipmentKind::valve;
   std::string id;
-  network::Index pipe = network::none;   ///< where it is on a main; none at a node
+  network::Index pipe = network::none;  ///< where it is on a main; none at a node
   Length station;
   std::string says;
 };
 
 struct Isolated {
-  std::vector<Piece> pieces;             ///< everything without gas, by pipe and station
+  std::vector<Piece> pieces;  ///< everything without gas, by pipe and station
   Length length;
-  Volume volume;                         ///< of the bores
-  StdVolume gas_held;                    ///< at the pressures before anything was shut, beyond 0 gauge
+  Volume volume;       ///< of the bores
+  StdVolume gas_held;  ///< at the pressures before anything was shut, beyond 0 gauge
   std::vector<Equipment> equipment;
 };
 
 Isolated isolated_by(const network::Network& network, const Places& places, const isolate::Cut& cut,
                      const network::SteadyState& before);
 
-/// What the equipment means for the plan. Halt: a regulator whose sensing point loses its pressure while its
-/// inlet stays on; somebody must move the tap or stand at the station's valve. Undecided: a regulator of
-/// unknown sensing that borders the part. Rules plan.sensing, plan.regulator_inlet, plan.regulator_outlet,
-/// plan.equipment.
-Findings equipment_findings(const network::Network& network, const Places& places, const isolate::Cut& cut);
+/// What the equipment means for the plan. Halt: a regulator whose sensing point loses its pressure
+/// while its inlet stays on; somebody must move the tap or stand at the station's valve. Undecided:
+/// a regulator of unknown sensing that borders the part. Rules plan.sensing, plan.regulator_inlet,
+/// plan.regulator_outlet, plan.equipment.
+Findings equipment_findings(const network::Network& network, const Places& places,
+                            const isolate::Cut& cut);
 
 }  // namespace bellhole::plan

@@ -19,13 +19,15 @@ using network::Ternary;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
-std::string why_not(const network::Pipes& pipes, Index pipe, const std::optional<pipe::Size>& size) {
+std::string why_not(const network::Pipes& pipes, Index pipe,
+                    const std::optional<pipe::Size>& size) {
   const auto material = pipes.material[at(pipe)];
   if (material == network::Material::unknown) return "material not recorded";
   if (material != network::Material::pe) return std::string(network::word(material)) + ", not PE";
   const network::Lining& lining = pipes.lining[at(pipe)];
-  for (const auto& [state, word] : {std::pair(lining.inserted, "inserted in an old pipe"), std::pair(lining.cased, "cased"),
-                                    std::pair(lining.layered, "layered"), std::pair(lining.lined, "lined")}) {
+  for (const auto& [state, word] :
+       {std::pair(lining.inserted, "inserted in an old pipe"), std::pair(lining.cased, "cased"),
+        std::pair(lining.layered, "layered"), std::pair(lining.lined, "lined")}) {
     if (state == Ternary::yes) return word;
   }
   if (pipes.nominal_size[at(pipe)].empty()) return "size not recorded";
@@ -56,10 +58,12 @@ procedure::Case case_of_main(const Network& network, Index pipe) {
     c[procedure::Listed::size] = size->name;
     c[procedure::Ranged::od] = procedure::Between{size->od.si(), size->od.si()};
   }
-  if (const std::string& grade = network.pipes.grade[at(pipe)]; !grade.empty()) c[procedure::Listed::material] = grade;
+  if (const std::string& grade = network.pipes.grade[at(pipe)]; !grade.empty())
+    c[procedure::Listed::material] = grade;
   if (const int year = network.pipes.year[at(pipe)]; year > 0) {
-    c[procedure::Ranged::made] = procedure::Between{static_cast<double>(procedure::days_from_civil(year, 1, 1)),
-                                                    static_cast<double>(procedure::days_from_civil(year, 12, 31))};
+    c[procedure::Ranged::made] =
+        procedure::Between{static_cast<double>(procedure::days_from_civil(year, 1, 1)),
+                           static_cast<double>(procedure::days_from_civil(year, 12, 31))};
   }
   if (const Index tier = tier_of_main(network, pipe); tier != network::none) {
     c[procedure::Listed::tier] = network.tiers.id[at(tier)];
@@ -69,13 +73,15 @@ procedure::Case case_of_main(const Network& network, Index pipe) {
 
 Length clearance_of(const procedure::Profile& profile, const procedure::Case& in, Length od) {
   const double diameters = profile.ruling("squeeze.clearance_diameters", in).number().value_or(0.0);
-  const Length length = profile.ruling("squeeze.clearance", in).as<kinds::Length>().value_or(Length());
+  const Length length =
+      profile.ruling("squeeze.clearance", in).as<kinds::Length>().value_or(Length());
   return std::max(od * diameters, length);
 }
 
 GaugePressure line_pressure(const Network& network, const network::SteadyState& state, Index pipe) {
   if (const Index tier = tier_of_main(network, pipe); tier != network::none) {
-    if (const GaugePressure maop = network.tiers.maop[at(tier)]; std::isfinite(maop.si())) return maop;
+    if (const GaugePressure maop = network.tiers.maop[at(tier)]; std::isfinite(maop.si()))
+      return maop;
   }
   const double from = state.node_pressure[at(network.pipes.from[at(pipe)])].si();
   const double to = state.node_pressure[at(network.pipes.to[at(pipe)])].si();

@@ -13,27 +13,30 @@ namespace bellhole::plan {
 
 struct MainFacts {
   std::optional<pipe::Size> size;
-  Length od;                     ///< 0 where the size is not known
-  /// Why this main is never a place for a squeeze: not PE, inserted, cased, layered, lined, size not known.
-  /// Empty where it may be one. What is merely not recorded leaves a squeeze possible and undecided.
+  Length od;  ///< 0 where the size is not known
+  /// Why this main is never a place for a squeeze: not PE, inserted, cased, layered, lined, size
+  /// not known. Empty where it may be one. What is merely not recorded leaves a squeeze possible
+  /// and undecided.
   std::string why_not_squeezed;
 };
 
 MainFacts facts_of_main(const network::Network& network, network::Index pipe);
 
-/// Size, material, outside diameter, making date (known to the year) and tier, as conditions of rows.
+/// Size, material, outside diameter, making date (known to the year) and tier, as conditions of
+/// rows.
 procedure::Case case_of_main(const network::Network& network, network::Index pipe);
 
-/// The pressure that a squeeze on this main is judged at: the tier's MAOP, else the highest of today's
-/// pressures at its ends; nan where neither is known.
+/// The pressure that a squeeze on this main is judged at: the tier's MAOP, else the highest of
+/// today's pressures at its ends; nan where neither is known.
 GaugePressure line_pressure(const network::Network& network, const network::SteadyState& state,
                             network::Index pipe);
 
-/// Clearance of a squeeze from the bars' centreline: the greater of the profile's diameters and its length;
-/// 0 where it sets neither (the assessment of the squeeze then says so).
+/// Clearance of a squeeze from the bars' centreline: the greater of the profile's diameters and its
+/// length; 0 where it sets neither (the assessment of the squeeze then says so).
 Length clearance_of(const procedure::Profile& profile, const procedure::Case& in, Length od);
 
-/// The tier of a main: that of its `from` node, else of its `to` node; none where neither is recorded.
+/// The tier of a main: that of its `from` node, else of its `to` node; none where neither is
+/// recorded.
 network::Index tier_of_main(const network::Network& network, network::Index pipe);
 
 }  // namespace bellhole::plan

@@ -31,7 +31,8 @@ struct Divider {
 
 /// Everything of one kind on each main, by station.
 template <class Rows, class StationOf>
-std::vector<std::vector<Index>> by_pipe(std::size_t pipes, const Rows& pipe_of, StationOf station_of) {
+std::vector<std::vector<Index>> by_pipe(std::size_t pipes, const Rows& pipe_of,
+                                        StationOf station_of) {
   std::vector<std::vector<Index>> lists(pipes);
   for (std::size_t i = 0; i < pipe_of.size(); ++i) {
     if (pipe_of[i] != none) lists[at(pipe_of[i])].push_back(static_cast<Index>(i));
@@ -61,9 +62,12 @@ class Finder {
         costs_(in.profile, in.system),
         standoff_(in.network, in.work, work_case(), in.profile) {
     const auto pipes = network_.pipes.size();
-    customers_ = by_pipe(pipes, network_.customers.pipe, [&](Index c) { return network_.customers.station[at(c)]; });
-    valves_ = by_pipe(pipes, network_.valves.pipe, [&](Index v) { return network_.valves.station[at(v)]; });
-    features_ = by_pipe(pipes, network_.features.pipe, [&](Index f) { return network_.features.begin[at(f)]; });
+    customers_ = by_pipe(pipes, network_.customers.pipe,
+                         [&](Index c) { return network_.customers.station[at(c)]; });
+    valves_ = by_pipe(pipes, network_.valves.pipe,
+                      [&](Index v) { return network_.valves.station[at(v)]; });
+    features_ = by_pipe(pipes, network_.features.pipe,
+                        [&](Index f) { return network_.features.begin[at(f)]; });
     dividers_.resize(pipes);
   }
 
@@ -108,8 +112,12 @@ class Finder {
       }
       const procedure::Case in = case_of(pipe);
       dividers_[at(pipe)].push_back({valves.station[at(v)], static_cast<int>(out_.places.size())});
-      out_.places.push_back({.kind = ShutKind::valve, .element = v, .pipe = pipe, .station = valves.station[at(v)],
-                             .crew_s = costs_.crew_s("plan.cost_valve", in), .time_s = costs_.time_s("plan.time_valve", in)});
+      out_.places.push_back({.kind = ShutKind::valve,
+                             .element = v,
+                             .pipe = pipe,
+                             .station = valves.station[at(v)],
+                             .crew_s = costs_.crew_s("plan.cost_valve", in),
+                             .time_s = costs_.time_s("plan.time_valve", in)});
     }
   }
 
@@ -117,13 +125,15 @@ class Finder {
     const auto& valves = network_.valves;
     if (valves.operable[at(v)] == network::Ternary::no) return "recorded as not operable";
     if (valves.reachable[at(v)] == network::Ternary::no) return "recorded as not reachable";
-    const auto trust = in_.profile.ruling("plan.valve_trust", case_of(valves.pipe[at(v)])).as<kinds::Duration>();
+    const auto trust =
+        in_.profile.ruling("plan.valve_trust", case_of(valves.pipe[at(v)])).as<kinds::Duration>();
     if (!trust) return std::nullopt;  // said beside the shut-off that uses it
     constexpr double year_s = 365.25 * 86400.0;
     const double last = valves.last_operated_year[at(v)];
     if (!std::isfinite(last)) return "no record that it was ever turned and held";
     if (!(in_.today_year - last <= trust->si() / year_s)) {
-      return fmt::format("last turned in {:.0f}, longer ago than the profile trusts", std::floor(last));
+      return fmt::format("last turned in {:.0f}, longer ago than the profile trusts",
+                         std::floor(last));
     }
     return std::nullopt;
   }
@@ -141,7 +151,8 @@ class Finder {
     const Squeezes squeezes = squeezes_asked(pipe, in);
     const auto widest = in_.profile.ruling("squeeze.od_most", in).as<kinds::Length>();
     if (widest && facts.od > *widest) {
-      pass_over(pipe, "main " + network_.pipes.id[at(pipe)], "larger than the profile lets be squeezed");
+      pass_over(pipe, "main " + network_.pipes.id[at(pipe)],
+                "larger than the profile lets be squeezed");
       return;
     }
     const std::vector<squeeze::Feature> features = kept_clear_of(pipe);
@@ -172,8 +183,8 @@ class Finder {
     });
   }
 
-  /// Everything that a squeeze keeps clear of. The map shows few joints; a fitting is taken to be at every
-  /// node, customer and valve, and joints or a cut at both ends of the work.
+  /// Everything that a squeeze keeps clear of. The map shows few joints; a fitting is taken to be
+  /// at every node, customer and valve, and joints or a cut at both ends of the work.
   std::vector<squeeze::Feature> kept_clear_of(Index pipe) const {
     std::vector<squeeze::Feature> features;
     const auto point = [&](Length station) { features.push_back({"", station, station}); };
@@ -197,13 +208,18 @@ class Finder {
     double nearest = std::numeric_limits<double>::infinity();
     for (const squeeze::Window& window : windows) {
       for (const squeeze::Window& clear : standoff_.outside(pipe, window)) {
-        const double begin = standoff_.away(pipe, clear.first).si(), end = standoff_.away(pipe, clear.second).si();
+        const double begin = standoff_.away(pipe, clear.first).si(),
+                     end = standoff_.away(pipe, clear.second).si();
         if (std::min(begin, end) >= nearest) continue;
         nearest = std::min(begin, end);
         const Length back = std::min(clearance, (clear.second - clear.first) * 0.5);
-        best = Place{.kind = ShutKind::squeeze, .element = pipe, .pipe = pipe,
+        best = Place{.kind = ShutKind::squeeze,
+                     .element = pipe,
+                     .pipe = pipe,
                      .station = begin <= end ? clear.first + back : clear.second - back,
-                     .window_begin = clear.first, .window_end = clear.second, .clearance = clearance,
+                     .window_begin = clear.first,
+                     .window_end = clear.second,
+                     .clearance = clearance,
                      .squeezes = squeezes};
       }
     }
@@ -218,7 +234,8 @@ class Finder {
   /// By the most that the tier may ever see, else by the pressure there today.
   Squeezes squeezes_asked(Index pipe, const procedure::Case& in) const {
     const GaugePressure line = line_pressure(network_, in_.before, pipe);
-    const auto single = in_.profile.ruling("squeeze.pressure_single", in).as<kinds::GaugePressure>();
+    const auto single =
+        in_.profile.ruling("squeeze.pressure_single", in).as<kinds::GaugePressure>();
     if (!single || !std::isfinite(line.si())) return Squeezes::undecided;
     return line <= *single ? Squeezes::one : Squeezes::two;
   }
@@ -235,7 +252,8 @@ class Finder {
     Joined joined(at(parts));
     for (std::size_t pipe = 0; pipe < network_.pipes.size(); ++pipe) {
       joined.join(network_.pipes.from[pipe], first_part[pipe]);
-      joined.join(network_.pipes.to[pipe], first_part[pipe] + static_cast<std::int32_t>(dividers_[pipe].size()));
+      joined.join(network_.pipes.to[pipe],
+                  first_part[pipe] + static_cast<std::int32_t>(dividers_[pipe].size()));
     }
     std::vector<isolate::Vertex> vertex(at(parts), -1);
     isolate::Vertex count = 0;
@@ -249,7 +267,8 @@ class Finder {
     for (std::size_t pipe = 0; pipe < network_.pipes.size(); ++pipe) {
       Length begin;
       for (std::size_t d = 0; d <= dividers_[pipe].size(); ++d) {
-        const Length end = d < dividers_[pipe].size() ? dividers_[pipe][d].station : network_.pipes.length[pipe];
+        const Length end =
+            d < dividers_[pipe].size() ? dividers_[pipe][d].station : network_.pipes.length[pipe];
         const isolate::Vertex here = vertex[at(first_part[pipe]) + d];
         out_.pieces.push_back({{static_cast<Index>(pipe), begin, end}, here});
         begin = end;
@@ -258,7 +277,8 @@ class Finder {
         edges[place] = {here, vertex[at(first_part[pipe]) + d + 1], out_.places[place].crew_s};
       }
     }
-    out_.part_of_node.assign(vertex.begin(), vertex.begin() + static_cast<std::ptrdiff_t>(network_.nodes.size()));
+    out_.part_of_node.assign(vertex.begin(),
+                             vertex.begin() + static_cast<std::ptrdiff_t>(network_.nodes.size()));
     add_regulators(edges);
     return finish(std::move(edges), count);
   }
@@ -266,7 +286,8 @@ class Finder {
   void add_regulators(std::vector<isolate::Edge>& edges) {
     for (std::size_t r = 0; r < network_.regulators.size(); ++r) {
       const procedure::Case in = work_case();
-      const Place place{.kind = ShutKind::regulator_outlet, .element = static_cast<Index>(r),
+      const Place place{.kind = ShutKind::regulator_outlet,
+                        .element = static_cast<Index>(r),
                         .crew_s = costs_.crew_s("plan.cost_station_outlet", in),
                         .time_s = costs_.time_s("plan.time_station_outlet", in)};
       edges.push_back({out_.part_of_node[at(network_.regulators.inlet[r])],
@@ -279,7 +300,8 @@ class Finder {
     std::vector<isolate::Supply> supplies;
     for (std::size_t s = 0; s < network_.sources.size(); ++s) {
       const procedure::Case in = work_case();
-      const Place place{.kind = ShutKind::source_outlet, .element = static_cast<Index>(s),
+      const Place place{.kind = ShutKind::source_outlet,
+                        .element = static_cast<Index>(s),
                         .crew_s = costs_.crew_s("plan.cost_station_outlet", in),
                         .time_s = costs_.time_s("plan.time_station_outlet", in)};
       supplies.push_back({out_.part_of_node[at(network_.sources.node[s])], place.crew_s});
@@ -288,14 +310,16 @@ class Finder {
     std::vector<isolate::Cost> lost(at(count), 0);
     out_.part_of_customer.resize(network_.customers.size());
     for (std::size_t c = 0; c < network_.customers.size(); ++c) {
-      const isolate::Vertex part = part_at(network_.customers.pipe[c], network_.customers.station[c]);
+      const isolate::Vertex part =
+          part_at(network_.customers.pipe[c], network_.customers.station[c]);
       out_.part_of_customer[c] = part;
       lost[at(part)] += costs_.crew_s("plan.cost_customer", work_case()) +
                         (network_.customers.must_not_lose[c] != 0 ? one_must_not_lose : 0);
     }
     for (const Piece& piece : in_.work.pieces) {
       for (const PartPiece& part : out_.pieces) {
-        const bool meets = part.piece.pipe == piece.pipe && part.piece.begin <= piece.end && piece.begin <= part.piece.end;
+        const bool meets = part.piece.pipe == piece.pipe && part.piece.begin <= piece.end &&
+                           piece.begin <= part.piece.end;
         if (meets) out_.work.push_back(part.part);
       }
     }
@@ -312,9 +336,9 @@ class Finder {
 
   /// Pieces run by pipe and station; a customer at a divider counts as before it.
   isolate::Vertex part_at(Index pipe, Length station) const {
-    const auto found = std::ranges::lower_bound(out_.pieces, std::pair(pipe, station), {}, [](const PartPiece& part) {
-      return std::pair(part.piece.pipe, part.piece.end);
-    });
+    const auto found = std::ranges::lower_bound(
+        out_.pieces, std::pair(pipe, station), {},
+        [](const PartPiece& part) { return std::pair(part.piece.pipe, part.piece.end); });
     return found->part;
   }
 

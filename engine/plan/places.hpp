@@ -1,9 +1,9 @@
-// Where the gas can be shut off around a place of work: every squeeze that the pipe allows, every valve that
-// is trusted, every station outlet; and the graph that the shut-off search works on.
+// Where the gas can be shut off around a place of work: every squeeze that the pipe allows, every
+// valve that is trusted, every station outlet; and the graph that the shut-off search works on.
 //
-// Between two customers on a main all squeezes lose the same customers, so each free stretch (between
-// neighbouring customers, valves, the work and the main's ends) is one place. It lies at the allowed position
-// nearest to the work, a spare clearance back where there is room.
+// Between two customers on a main all squeezes lose the same customers, so each free stretch
+// (between neighbouring customers, valves, the work and the main's ends) is one place. It lies at
+// the allowed position nearest to the work, a spare clearance back where there is room.
 //
 // What stays joined whatever is shut is one vertex of the graph: a part.
 #pragma once
@@ -35,11 +35,12 @@ struct Place {
   network::Index element = network::none;  ///< pipe, valve, regulator or source
   network::Index pipe = network::none;     ///< where it is on a main: squeeze and valve
   Length station;
-  Length window_begin, window_end;         ///< squeeze: allowed positions of the bar's centreline around it
-  Length clearance;                        ///< squeeze: kept from everything on the main
+  Length window_begin,
+      window_end;    ///< squeeze: allowed positions of the bar's centreline around it
+  Length clearance;  ///< squeeze: kept from everything on the main
   Squeezes squeezes = Squeezes::one;
-  std::int64_t crew_s = 0;                 ///< crew-time, whole seconds, rounded up
-  double time_s = 0.0;                     ///< from the order until it holds; nan: not set
+  std::int64_t crew_s = 0;  ///< crew-time, whole seconds, rounded up
+  double time_s = 0.0;      ///< from the order until it holds; nan: not set
 };
 
 /// A length of main that always has one part's gas.
@@ -50,21 +51,22 @@ struct PartPiece {
 
 /// A main or a valve that looks usable on the map but is not used, and why.
 struct PassedOver {
-  network::Index pipe = network::none;   ///< on this main
+  network::Index pipe = network::none;  ///< on this main
   std::string element, why;
 };
 
 struct Places {
-  std::vector<Place> places;               ///< graph edges in the same order; sources follow as supplies
+  std::vector<Place> places;  ///< graph edges in the same order; sources follow as supplies
   isolate::Graph graph;
-  std::vector<PartPiece> pieces;           ///< by pipe, then station
+  std::vector<PartPiece> pieces;  ///< by pipe, then station
   std::vector<isolate::Vertex> part_of_node, part_of_customer;
-  std::vector<isolate::Vertex> work;       ///< parts that the work lies in
+  std::vector<isolate::Vertex> work;  ///< parts that the work lies in
   std::vector<PassedOver> passed_over;
-  Findings findings;                       ///< unset costs, stand-off, clearance
+  Findings findings;  ///< unset costs, stand-off, clearance
 };
 
-/// What a plan costs is packed into one integer: must-not-lose customers first, crew-seconds below them.
+/// What a plan costs is packed into one integer: must-not-lose customers first, crew-seconds below
+/// them.
 inline constexpr isolate::Cost one_must_not_lose = isolate::Cost{1} << 40;
 
 struct PlacesInput {
@@ -72,13 +74,13 @@ struct PlacesInput {
   const procedure::Profile& profile;
   const Work& work;
   Kind kind = Kind::planned;
-  double today_year = 0.0;                 ///< for the age of valves; nan: not given
-  const network::SteadyState& before;      ///< pressures that the squeezes meet
+  double today_year = 0.0;             ///< for the age of valves; nan: not given
+  const network::SteadyState& before;  ///< pressures that the squeezes meet
   units::System system = units::System::us;
 };
 
-/// Errors: bad_network from the graph. A cost that the profile leaves unset is taken as one crew-hour (a
-/// customer half an hour) and is an undecided finding.
+/// Errors: bad_network from the graph. A cost that the profile leaves unset is taken as one
+/// crew-hour (a customer half an hour) and is an undecided finding.
 Result<Places> find_places(const PlacesInput& in);
 
 }  // namespace bellhole::plan

@@ -19,7 +19,8 @@ using network::Network;
 
 std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
-/// Of all tiers, the extreme nearest to its limit as a share of it; without any limit, the lowest (highest).
+/// Of all tiers, the extreme nearest to its limit as a share of it; without any limit, the lowest
+/// (highest).
 std::optional<Pressure> nearest_to_limit(const network::SteadyState& state, bool lowest) {
   std::optional<Pressure> best;
   double best_share = 0.0;
@@ -27,7 +28,8 @@ std::optional<Pressure> nearest_to_limit(const network::SteadyState& state, bool
     const auto& extreme = lowest ? state.tiers[tier].lowest : state.tiers[tier].highest;
     if (!extreme) continue;
     const bool limited = std::isfinite(extreme->limit.si()) && extreme->limit.si() > 0.0;
-    // Smaller is nearer: pressure over least, or MAOP over pressure. Unlimited tiers come after limited ones.
+    // Smaller is nearer: pressure over least, or MAOP over pressure. Unlimited tiers come after
+    // limited ones.
     const double share = !limited ? 1e9 + extreme->pressure.si() * (lowest ? 1.0 : -1.0)
                          : lowest ? extreme->pressure.si() / extreme->limit.si()
                                   : extreme->limit.si() / std::max(extreme->pressure.si(), 1e-9);
@@ -38,14 +40,14 @@ std::optional<Pressure> nearest_to_limit(const network::SteadyState& state, bool
   return best;
 }
 
-/// Findings of a plan that the network has anyway are the answer's, not the plan's; who is out or short is in
-/// the plan's own list.
+/// Findings of a plan that the network has anyway are the answer's, not the plan's; who is out or
+/// short is in the plan's own list.
 Findings only_new(Findings now, const Findings& before) {
   std::set<std::pair<std::string, std::string>> known;
   for (const Finding& finding : before) known.emplace(finding.rule, finding.about);
   std::erase_if(now, [&](const Finding& finding) {
-    return known.contains({finding.rule, finding.about}) || finding.rule == "network.customers_out" ||
-           finding.rule == "network.cannot_carry";
+    return known.contains({finding.rule, finding.about}) ||
+           finding.rule == "network.customers_out" || finding.rule == "network.cannot_carry";
   });
   return now;
 }
@@ -55,25 +57,43 @@ Finding customers_finding(const Network& network, const ShutoffPlan& plan) {
   for (const CustomerOut& out : plan.out) {
     if (network.customers.must_not_lose[at(out.customer)] == 0) continue;
     const std::string& why = network.customers.why_not[at(out.customer)];
-    names += (names.empty() ? "" : ", ") + network.customers.id[at(out.customer)] + (why.empty() ? "" : " (" + why + ")");
+    names += (names.empty() ? "" : ", ") + network.customers.id[at(out.customer)] +
+             (why.empty() ? "" : " (" + why + ")");
   }
-  return {.rule = "plan.must_not_lose", .grade = Grade::halt,
-          .says = fmt::format("{} of those who must not lose gas would: {}", plan.must_not_lose, names),
-          .quantity = "customers who must not lose gas", .value_si = static_cast<double>(plan.must_not_lose), .limit_si = 0.0,
-          .unit_si = "1", .source = "network as imported", .evidence = Evidence::derived,
-          .action = "keep them on by another feed, or agree with each of them and with gas control before anything is shut",
-          .about = "customers"};
+  return {
+      .rule = "plan.must_not_lose",
+      .grade = Grade::halt,
+      .says = fmt::format("{} of those who must not lose gas would: {}", plan.must_not_lose, names),
+      .quantity = "customers who must not lose gas",
+      .value_si = static_cast<double>(plan.must_not_lose),
+      .limit_si = 0.0,
+      .unit_si = "1",
+      .source = "network as imported",
+      .evidence = Evidence::derived,
+      .action =
+          "keep them on by another feed, or agree with each of them and with gas control before "
+          "anything is shut",
+      .about = "customers"};
 }
 
 Finding short_finding(const ShutoffPlan& plan, std::int64_t count) {
-  return {.rule = "plan.short", .grade = Grade::warn,
-          .says = fmt::format("{} customers outside the part would fall under their least pressure; they count as out", count),
-          .quantity = "customers who fall short", .value_si = static_cast<double>(count), .limit_si = 0.0, .unit_si = "1",
-          .source = "steady solution at the high load", .evidence = Evidence::derived,
-          .action = plan.limit_temperature && plan.limit_temperature->holds_down_to
-                        ? "wait for weather above the limit temperature, or keep them on by another feed"
-                        : "keep them on by another feed, or shut them off by hand and relight them",
-          .about = "customers"};
+  return {
+      .rule = "plan.short",
+      .grade = Grade::warn,
+      .says = fmt::format(
+          "{} customers outside the part would fall under their least pressure; they count as out",
+          count),
+      .quantity = "customers who fall short",
+      .value_si = static_cast<double>(count),
+      .limit_si = 0.0,
+      .unit_si = "1",
+      .source = "steady solution at the high load",
+      .evidence = Evidence::derived,
+      .action =
+          plan.limit_temperature && plan.limit_temperature->holds_down_to
+              ? "wait for weather above the limit temperature, or keep them on by another feed"
+              : "keep them on by another feed, or shut them off by hand and relight them",
+      .about = "customers"};
 }
 
 std::int64_t count_of(const ShutoffPlan& plan, OutCause cause) {
@@ -82,11 +102,13 @@ std::int64_t count_of(const ShutoffPlan& plan, OutCause cause) {
 
 class Planner {
  public:
-  Planner(const Question& question, Watch& watch) : question_(question), network_(question.model.network()), watch_(watch) {}
+  Planner(const Question& question, Watch& watch)
+      : question_(question), network_(question.model.network()), watch_(watch) {}
 
   Result<Answer> answer() {
     if (question_.plans < 1 || question_.crews < 1) {
-      return trouble(Code::out_of_range, question_.plans < 1 ? "plans" : "crews", "0", "ask for at least one");
+      return trouble(Code::out_of_range, question_.plans < 1 ? "plans" : "crews", "0",
+                     "ask for at least one");
     }
     network::Scenario high = question_.conditions;
     high.load = network::LoadCase::high;
@@ -95,15 +117,18 @@ class Planner {
     answer_.findings = network::findings(question_.model, high, answer_.before, question_.system);
     const Findings network_before = answer_.findings;
 
-    BELLHOLE_TRY(places, find_places({network_, question_.profile, question_.work, question_.kind, question_.today_year,
-                                      answer_.before, question_.system}));
+    BELLHOLE_TRY(places, find_places({network_, question_.profile, question_.work, question_.kind,
+                                      question_.today_year, answer_.before, question_.system}));
     answer_.places = std::move(places);
     append(answer_.findings, answer_.places.findings);
-    BELLHOLE_TRY(found, search(question_.model, answer_.places, question_.conditions, customer_costs(), answer_.before,
-                               {.plans = question_.plans}, watch_));
+    BELLHOLE_TRY(found,
+                 search(question_.model, answer_.places, question_.conditions, customer_costs(),
+                        answer_.before, {.plans = question_.plans}, watch_));
     answer_.proof = found.proof;
-    if (found.already_off) append(answer_.findings, {already_off()});
-    else if (found.best.empty()) append(answer_.findings, {no_plan(found)});
+    if (found.already_off)
+      append(answer_.findings, {already_off()});
+    else if (found.best.empty())
+      append(answer_.findings, {no_plan(found)});
     for (Candidate& candidate : found.best) {
       BELLHOLE_TRY(plan, plan_of(std::move(candidate), network_before));
       answer_.plans.push_back(std::move(plan));
@@ -125,26 +150,45 @@ class Planner {
     in[procedure::Listed::work] = question_.kind == Kind::planned ? "planned" : "emergency";
     const isolate::Cost one = costs.crew_s("plan.cost_customer", in);
     std::vector<isolate::Cost> list;
-    for (const auto must : network_.customers.must_not_lose) list.push_back(one + (must != 0 ? one_must_not_lose : 0));
+    for (const auto must : network_.customers.must_not_lose)
+      list.push_back(one + (must != 0 ? one_must_not_lose : 0));
     return list;
   }
 
   Finding already_off() const {
-    return {.rule = "plan.already_off", .grade = Grade::undecided,
-            .says = "as the map stands, no source reaches the work: nothing needs to be shut, if the map is right",
-            .quantity = "sources that reach the work", .value_si = 0.0, .unit_si = "1", .source = "network as imported, traced",
+    return {.rule = "plan.already_off",
+            .grade = Grade::undecided,
+            .says =
+                "as the map stands, no source reaches the work: nothing needs to be shut, if the "
+                "map is right",
+            .quantity = "sources that reach the work",
+            .value_si = 0.0,
+            .unit_si = "1",
+            .source = "network as imported, traced",
             .evidence = Evidence::derived,
-            .action = "do not take this for a shut main: find out at the pipe, with a gauge, whether there is gas",
+            .action =
+                "do not take this for a shut main: find out at the pipe, with a gauge, whether "
+                "there is gas",
             .about = "work"};
   }
 
   Finding no_plan(const Search& found) const {
     std::string says = "no set of places parts the work from gas";
-    if (found.blocked && found.blocked->by == isolate::Blocked::By::supply) says += ": nothing that may be shut lies between it and a source";
+    if (found.blocked && found.blocked->by == isolate::Blocked::By::supply)
+      says += ": nothing that may be shut lies between it and a source";
     if (!found.proof.optimal) says = "no plan was found within the limits of the search";
-    return {.rule = "plan.none", .grade = Grade::halt, .says = says, .quantity = "plans", .value_si = 0.0, .unit_si = "1",
-            .source = "network as imported, searched", .evidence = Evidence::derived,
-            .action = "look at what was passed over; place a plug, a bag or a cap by hand, or widen the work", .about = "work"};
+    return {
+        .rule = "plan.none",
+        .grade = Grade::halt,
+        .says = says,
+        .quantity = "plans",
+        .value_si = 0.0,
+        .unit_si = "1",
+        .source = "network as imported, searched",
+        .evidence = Evidence::derived,
+        .action =
+            "look at what was passed over; place a plug, a bag or a cap by hand, or widen the work",
+        .about = "work"};
   }
 
   Result<ShutoffPlan> plan_of(Candidate candidate, const Findings& network_before) {
@@ -154,7 +198,8 @@ class Planner {
     plan.must_not_lose = evaluation.total / one_must_not_lose;
     plan.cost_crew_s = evaluation.total % one_must_not_lose;
     plan.outcome = evaluation.high_load.outcome;
-    BELLHOLE_TRY(shutoffs, shutoffs_of(question_, answer_.places, candidate.cut, answer_.before, watch_));
+    BELLHOLE_TRY(shutoffs,
+                 shutoffs_of(question_, answer_.places, candidate.cut, answer_.before, watch_));
     plan.shutoffs = std::move(shutoffs);
     plan.time_to_stop = time_to_stop(plan.shutoffs, question_.crews);
     plan.isolated = isolated_by(network_, answer_.places, candidate.cut, answer_.before);
@@ -170,26 +215,38 @@ class Planner {
     }
 
     if (plan.must_not_lose > 0) plan.findings.push_back(customers_finding(network_, plan));
-    if (const auto count = count_of(plan, OutCause::short_of); count > 0) plan.findings.push_back(short_finding(plan, count));
+    if (const auto count = count_of(plan, OutCause::short_of); count > 0)
+      plan.findings.push_back(short_finding(plan, count));
     append(plan.findings, equipment_findings(network_, answer_.places, candidate.cut));
     append(plan.findings, closed_valves(network_, answer_.places, candidate.cut));
     append(plan.findings, import_notes(network_, answer_.places, candidate.cut, question_.work));
-    append(plan.findings, only_new(network::findings(question_.model, evaluation.scenario, evaluation.high_load, question_.system), network_before));
+    append(plan.findings, only_new(network::findings(question_.model, evaluation.scenario,
+                                                     evaluation.high_load, question_.system),
+                                   network_before));
     return plan;
   }
 
   void assume() {
     auto& assumed = answer_.assumed;
-    assumed.push_back("a fitting that a squeeze keeps clear of stands at every node, customer and valve of a main, and a joint or a "
-                      "cut at both ends of the work; joints that the map does not show are found in the hole");
-    assumed.push_back("lowest pressures and who falls short: at the high load; highest pressures: at the low load");
-    assumed.push_back(fmt::format("time to stop the gas: {} working in parallel", question_.crews == 1 ? "one crew, nobody" : fmt::format("{} crews", question_.crews)));
+    assumed.push_back(
+        "a fitting that a squeeze keeps clear of stands at every node, customer and valve of a "
+        "main, and a joint or a "
+        "cut at both ends of the work; joints that the map does not show are found in the hole");
+    assumed.push_back(
+        "lowest pressures and who falls short: at the high load; highest pressures: at the low "
+        "load");
+    assumed.push_back(fmt::format(
+        "time to stop the gas: {} working in parallel",
+        question_.crews == 1 ? "one crew, nobody" : fmt::format("{} crews", question_.crews)));
     const bool undecided = std::ranges::any_of(answer_.plans, [](const ShutoffPlan& plan) {
       return std::ranges::any_of(plan.shutoffs, [](const Shutoff& s) {
         return s.place.kind == ShutKind::squeeze && s.place.squeezes == Squeezes::undecided;
       });
     });
-    if (undecided) assumed.push_back("where the profile does not say whether one squeeze does, one is counted; two cost as much again");
+    if (undecided)
+      assumed.push_back(
+          "where the profile does not say whether one squeeze does, one is counted; two cost as "
+          "much again");
   }
 
   const Question& question_;
@@ -200,6 +257,8 @@ class Planner {
 
 }  // namespace
 
-Result<Answer> plan(const Question& question, Watch& watch) { return Planner(question, watch).answer(); }
+Result<Answer> plan(const Question& question, Watch& watch) {
+  return Planner(question, watch).answer();
+}
 
 }  // namespace bellhole::plan

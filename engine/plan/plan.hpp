@@ -1,5 +1,6 @@
-// Shut-off plans for a place of work: where to shut, who loses gas, whether the rest holds, what stands on the
-// part, what to do if a shut-off fails, and how sure it is that nothing better exists.
+// Shut-off plans for a place of work: where to shut, who loses gas, whether the rest holds, what
+// stands on the part, what to do if a shut-off fails, and how sure it is that nothing better
+// exists.
 #pragma once
 
 #include <cstdint>
@@ -18,9 +19,9 @@ namespace bellhole::plan {
 
 /// A distance that a crew can tape, from something that stays where it is.
 struct Offset {
-  std::string from;           ///< "hydrant H-31", "node N-4 along the main"
+  std::string from;  ///< "hydrant H-31", "node N-4 along the main"
   Length distance;
-  std::string toward;         ///< compass word from there to the shut-off: "NE"; empty along the main
+  std::string toward;  ///< compass word from there to the shut-off: "NE"; empty along the main
   network::Index fixed_point = network::none;
 };
 
@@ -32,18 +33,18 @@ struct Nearby {
 
 /// What to do when a shut-off cannot be made to hold.
 struct Fallback {
-  std::optional<Length> spare_station;   ///< squeeze: a further place in the same window
-  std::vector<std::size_t> places;       ///< shut these instead (indices of Places::places)
+  std::optional<Length> spare_station;  ///< squeeze: a further place in the same window
+  std::vector<std::size_t> places;      ///< shut these instead (indices of Places::places)
   std::int64_t adds_customers = 0;
   bool exists = false;
 };
 
 struct Shutoff {
-  std::string letter;                    ///< "A", "B" … in the order of work
+  std::string letter;  ///< "A", "B" … in the order of work
   Place place;
   network::Point point;
-  network::Degrees degrees;              ///< nan where the network has none
-  GaugePressure pressure_now;            ///< at the place before anything is shut; nan: not known
+  network::Degrees degrees;    ///< nan where the network has none
+  GaugePressure pressure_now;  ///< at the place before anything is shut; nan: not known
   std::vector<Offset> offsets;
   std::vector<Nearby> nearby;
   Fallback fallback;
@@ -71,11 +72,11 @@ struct ShutoffPlan {
 };
 
 struct Answer {
-  std::vector<ShutoffPlan> plans;        ///< by rank
+  std::vector<ShutoffPlan> plans;  ///< by rank
   Places places;
-  network::SteadyState before;           ///< high load, nothing shut
+  network::SteadyState before;  ///< high load, nothing shut
   SearchProof proof;
-  Findings findings;                     ///< of the whole answer, not of one plan
+  Findings findings;  ///< of the whole answer, not of one plan
   std::vector<std::string> assumed;
 };
 
@@ -84,16 +85,16 @@ struct Question {
   const procedure::Profile& profile;
   const Work& work;
   Kind kind = Kind::planned;
-  network::Scenario conditions;          ///< air temperature and hour; its load is not read
-  double today_year = 0.0;               ///< 2026.9; nan: not given
+  network::Scenario conditions;  ///< air temperature and hour; its load is not read
+  double today_year = 0.0;       ///< 2026.9; nan: not given
   std::size_t plans = 3;
   std::int64_t crews = 1;
-  bool limit_temperature = true;         ///< also look for the temperature down to which each plan holds
+  bool limit_temperature = true;  ///< also look for the temperature down to which each plan holds
   units::System system = units::System::us;
 };
 
-/// Errors: out_of_range (plans or crews below 1), cancelled, and those of the network's solution. That no plan
-/// exists is a halt finding, not an error.
+/// Errors: out_of_range (plans or crews below 1), cancelled, and those of the network's solution.
+/// That no plan exists is a halt finding, not an error.
 Result<Answer> plan(const Question& question, Watch& watch);
 
 }  // namespace bellhole::plan

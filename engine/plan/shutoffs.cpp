@@ -25,7 +25,8 @@ constexpr double taped_most = 60.0;
 
 std::string compass(network::Point from, network::Point to) {
   constexpr std::array words{"N", "NE", "E", "SE", "S", "SW", "W", "NW"};
-  const double turn = std::atan2(to.x - from.x, to.y - from.y) / (2.0 * std::numbers::pi);  // clockwise from north
+  const double turn =
+      std::atan2(to.x - from.x, to.y - from.y) / (2.0 * std::numbers::pi);  // clockwise from north
   const auto eighth = static_cast<std::size_t>(std::lround(turn * 8.0 + 8.0)) % 8;
   return words[eighth];
 }
@@ -38,24 +39,28 @@ std::vector<Offset> offsets(const Network& network, const Place& place, network:
     const network::Point from{fixed.x[i], fixed.y[i]};
     const double distance = std::hypot(point.x - from.x, point.y - from.y);
     if (distance > taped_most) continue;
-    const std::string name = fixed.says[i].empty() ? fixed.id[i] : fmt::format("{} {}", fixed.says[i], fixed.id[i]);
+    const std::string name =
+        fixed.says[i].empty() ? fixed.id[i] : fmt::format("{} {}", fixed.says[i], fixed.id[i]);
     list.push_back({name, Length::from_si(distance), compass(from, point), static_cast<Index>(i)});
   }
   const std::size_t shown = std::min(offsets_shown, list.size());
-  std::ranges::partial_sort(list, list.begin() + static_cast<std::ptrdiff_t>(shown), {}, &Offset::distance);
+  std::ranges::partial_sort(list, list.begin() + static_cast<std::ptrdiff_t>(shown), {},
+                            &Offset::distance);
   list.resize(shown);
   if (place.pipe == network::none) return list;
   const auto& pipes = network.pipes;
   const Length back = pipes.length[at(place.pipe)] - place.station;
   const bool from_begin = place.station <= back;
   const Index node = from_begin ? pipes.from[at(place.pipe)] : pipes.to[at(place.pipe)];
-  list.push_back({fmt::format("node {}, along the main", network.nodes.id[at(node)]), from_begin ? place.station : back, "", network::none});
+  list.push_back({fmt::format("node {}, along the main", network.nodes.id[at(node)]),
+                  from_begin ? place.station : back, "", network::none});
   return list;
 }
 
 std::vector<Nearby> nearby(const Question& question, const Place& place, network::Point point) {
   const auto& network = question.model.network();
-  const auto reach = question.profile.ruling("plan.dig_reach", case_of_main(network, place.pipe)).as<kinds::Length>();
+  const auto reach = question.profile.ruling("plan.dig_reach", case_of_main(network, place.pipe))
+                         .as<kinds::Length>();
   std::vector<Nearby> list;
   if (!reach) return list;
   for (const network::OnPipe& other : network::within(network, point, *reach)) {
@@ -71,16 +76,20 @@ Result<Fallback> fallback(const Places& places, const isolate::Cut& cut, std::si
   const Place& place = places.places[failed];
   if (place.kind == ShutKind::squeeze) {
     const Length step = place.clearance;
-    if (place.station + step <= place.window_end) fallback.spare_station = place.station + step;
-    else if (place.station - step >= place.window_begin) fallback.spare_station = place.station - step;
+    if (place.station + step <= place.window_end)
+      fallback.spare_station = place.station + step;
+    else if (place.station - step >= place.window_begin)
+      fallback.spare_station = place.station - step;
   }
   isolate::Query query;
   query.work = places.work;
   const auto edges = static_cast<std::size_t>(places.graph.edges());
   for (const std::size_t i : places_of(places, cut)) {
     const isolate::Cost cost = i == failed ? isolate::forbidden : 0;
-    if (i < edges) query.edges.push_back({static_cast<isolate::EdgeIndex>(i), cost});
-    else query.supplies.push_back({static_cast<std::int32_t>(i - edges), cost});
+    if (i < edges)
+      query.edges.push_back({static_cast<isolate::EdgeIndex>(i), cost});
+    else
+      query.supplies.push_back({static_cast<std::int32_t>(i - edges), cost});
   }
   isolate::Scratch scratch;
   BELLHOLE_TRY(cuts, isolate::Cuts::start(places.graph, query, scratch, watch));
@@ -92,18 +101,24 @@ Result<Fallback> fallback(const Places& places, const isolate::Cut& cut, std::si
     if (std::ranges::find(now, i) == now.end()) fallback.places.push_back(i);
   }
   const auto lost = [&](const isolate::Cut& c) {
-    return std::ranges::count_if(places.part_of_customer, [&](isolate::Vertex v) { return std::ranges::binary_search(c.lost, v); });
+    return std::ranges::count_if(places.part_of_customer, [&](isolate::Vertex v) {
+      return std::ranges::binary_search(c.lost, v);
+    });
   };
   fallback.adds_customers = lost(*other) - lost(cut);
   return fallback;
 }
 
-GaugePressure pressure_at(const Network& network, const network::SteadyState& before, const Place& place) {
+GaugePressure pressure_at(const Network& network, const network::SteadyState& before,
+                          const Place& place) {
   const auto node_pressure = [&](Index node) { return before.node_pressure[at(node)]; };
   switch (place.kind) {
-    case ShutKind::regulator_outlet: return node_pressure(network.regulators.outlet[at(place.element)]);
-    case ShutKind::source_outlet: return node_pressure(network.sources.node[at(place.element)]);
-    default: break;
+    case ShutKind::regulator_outlet:
+      return node_pressure(network.regulators.outlet[at(place.element)]);
+    case ShutKind::source_outlet:
+      return node_pressure(network.sources.node[at(place.element)]);
+    default:
+      break;
   }
   // Between the ends the pressure lies between theirs; the higher is the unsafe end for shutting.
   const double a = node_pressure(network.pipes.from[at(place.pipe)]).si();
@@ -112,17 +127,29 @@ GaugePressure pressure_at(const Network& network, const network::SteadyState& be
 }
 
 network::Point point_of(const Network& network, const Place& place) {
-  const auto node_point = [&](Index node) { return network::Point{network.nodes.x[at(node)], network.nodes.y[at(node)]}; };
+  const auto node_point = [&](Index node) {
+    return network::Point{network.nodes.x[at(node)], network.nodes.y[at(node)]};
+  };
   switch (place.kind) {
-    case ShutKind::regulator_outlet: return node_point(network.regulators.outlet[at(place.element)]);
-    case ShutKind::source_outlet: return node_point(network.sources.node[at(place.element)]);
-    default: return network::point_on(network, place.pipe, place.station);
+    case ShutKind::regulator_outlet:
+      return node_point(network.regulators.outlet[at(place.element)]);
+    case ShutKind::source_outlet:
+      return node_point(network.sources.node[at(place.element)]);
+    default:
+      return network::point_on(network, place.pipe, place.station);
   }
 }
 
-Finding found(std::string rule, Grade grade, std::string says, std::string action, std::string about) {
-  return {.rule = std::move(rule), .grade = grade, .says = std::move(says), .quantity = "shut-off",
-          .source = "network as imported", .evidence = Evidence::derived, .action = std::move(action), .about = std::move(about)};
+Finding found(std::string rule, Grade grade, std::string says, std::string action,
+              std::string about) {
+  return {.rule = std::move(rule),
+          .grade = grade,
+          .says = std::move(says),
+          .quantity = "shut-off",
+          .source = "network as imported",
+          .evidence = Evidence::derived,
+          .action = std::move(action),
+          .about = std::move(about)};
 }
 
 Findings place_findings(const Question& question, const Place& place) {
@@ -131,36 +158,48 @@ Findings place_findings(const Question& question, const Place& place) {
   if (place.kind == ShutKind::valve) {
     const auto& valves = network.valves;
     const std::string name = "valve " + valves.id[at(place.element)];
-    const procedure::Ruling trust = question.profile.ruling("plan.valve_trust", case_of_main(network, place.pipe));
+    const procedure::Ruling trust =
+        question.profile.ruling("plan.valve_trust", case_of_main(network, place.pipe));
     if (!trust.number()) {
-      findings.push_back(procedure::not_set(trust, {.quantity = "age of the last operation of " + name, .about = name,
-                                                    .action = "decide whether this valve is trusted; turn it and watch a gauge before it is relied on"},
-                                            question.system));
+      findings.push_back(
+          procedure::not_set(trust,
+                             {.quantity = "age of the last operation of " + name,
+                              .about = name,
+                              .action = "decide whether this valve is trusted; turn it and watch a "
+                                        "gauge before it is relied on"},
+                             question.system));
     }
     if (valves.operable[at(place.element)] == network::Ternary::unknown) {
-      findings.push_back(found("plan.valve_operable", Grade::undecided, fmt::format("nobody recorded that {} turns and holds", name),
+      findings.push_back(found("plan.valve_operable", Grade::undecided,
+                               fmt::format("nobody recorded that {} turns and holds", name),
                                "turn it and watch a gauge before the plan relies on it", name));
     }
     if (valves.reachable[at(place.element)] == network::Ternary::unknown) {
-      findings.push_back(found("plan.valve_reachable", Grade::warn, fmt::format("nobody recorded whether {} can be reached", name),
+      findings.push_back(found("plan.valve_reachable", Grade::warn,
+                               fmt::format("nobody recorded whether {} can be reached", name),
                                "find and uncover it before the day", name));
     }
     if (valves.position[at(place.element)] == network::Position::unknown) {
-      findings.push_back(found("plan.valve_position", Grade::undecided, fmt::format("whether {} stands open is not recorded", name),
+      findings.push_back(found("plan.valve_position", Grade::undecided,
+                               fmt::format("whether {} stands open is not recorded", name),
                                "look before the day; the network was solved with it open", name));
     }
   }
   if (place.kind == ShutKind::squeeze) {
     const network::Lining& lining = network.pipes.lining[at(place.pipe)];
     std::string unknown;
-    for (const auto& [state, word] : {std::pair(lining.inserted, "inserted"), std::pair(lining.cased, "cased"),
-                                      std::pair(lining.layered, "layered"), std::pair(lining.lined, "lined")}) {
-      if (state == network::Ternary::unknown) unknown += (unknown.empty() ? "" : ", ") + std::string(word);
+    for (const auto& [state, word] :
+         {std::pair(lining.inserted, "inserted"), std::pair(lining.cased, "cased"),
+          std::pair(lining.layered, "layered"), std::pair(lining.lined, "lined")}) {
+      if (state == network::Ternary::unknown)
+        unknown += (unknown.empty() ? "" : ", ") + std::string(word);
     }
     const std::string name = "main " + network.pipes.id[at(place.pipe)];
     if (!unknown.empty()) {
-      findings.push_back(found("plan.pipe_kind", Grade::undecided, fmt::format("whether {} is {} is not recorded", name, unknown),
-                               "expose it and look before the plan relies on a squeeze here", name));
+      findings.push_back(found("plan.pipe_kind", Grade::undecided,
+                               fmt::format("whether {} is {} is not recorded", name, unknown),
+                               "expose it and look before the plan relies on a squeeze here",
+                               name));
     }
   }
   return findings;
@@ -169,17 +208,26 @@ Findings place_findings(const Question& question, const Place& place) {
 }  // namespace
 
 std::string describe(const Network& network, const Place& place, units::System system) {
-  const auto station = [&] { return units::print_in(place.station, system == units::System::us ? "ft" : "m", 1); };
+  const auto station = [&] {
+    return units::print_in(place.station, system == units::System::us ? "ft" : "m", 1);
+  };
   switch (place.kind) {
-    case ShutKind::squeeze: return fmt::format("squeeze main {} at {}", network.pipes.id[at(place.element)], station());
-    case ShutKind::valve: return fmt::format("shut valve {} on main {}", network.valves.id[at(place.element)], network.pipes.id[at(place.pipe)]);
-    case ShutKind::regulator_outlet: return fmt::format("shut the outlet of regulator {}", network.regulators.id[at(place.element)]);
-    case ShutKind::source_outlet: return fmt::format("shut the outlet of source {}", network.sources.id[at(place.element)]);
+    case ShutKind::squeeze:
+      return fmt::format("squeeze main {} at {}", network.pipes.id[at(place.element)], station());
+    case ShutKind::valve:
+      return fmt::format("shut valve {} on main {}", network.valves.id[at(place.element)],
+                         network.pipes.id[at(place.pipe)]);
+    case ShutKind::regulator_outlet:
+      return fmt::format("shut the outlet of regulator {}",
+                         network.regulators.id[at(place.element)]);
+    case ShutKind::source_outlet:
+      return fmt::format("shut the outlet of source {}", network.sources.id[at(place.element)]);
   }
   return "";
 }
 
-Result<std::vector<Shutoff>> shutoffs_of(const Question& question, const Places& places, const isolate::Cut& cut,
+Result<std::vector<Shutoff>> shutoffs_of(const Question& question, const Places& places,
+                                         const isolate::Cut& cut,
                                          const network::SteadyState& before, Watch& watch) {
   const auto& network = question.model.network();
   std::vector<Shutoff> list;
@@ -192,17 +240,20 @@ Result<std::vector<Shutoff>> shutoffs_of(const Question& question, const Places&
     shutoff.degrees = degrees ? *degrees : network::Degrees{nan, nan};
     shutoff.pressure_now = pressure_at(network, before, shutoff.place);
     shutoff.offsets = offsets(network, shutoff.place, shutoff.point);
-    if (shutoff.place.pipe != network::none) shutoff.nearby = nearby(question, shutoff.place, shutoff.point);
+    if (shutoff.place.pipe != network::none)
+      shutoff.nearby = nearby(question, shutoff.place, shutoff.point);
     BELLHOLE_TRY(other, fallback(places, cut, i, watch));
     shutoff.fallback = std::move(other);
     shutoff.findings = place_findings(question, shutoff.place);
     list.push_back(std::move(shutoff));
   }
   std::ranges::stable_sort(list, {}, [](const Shutoff& s) {
-    return std::pair(s.place.kind == ShutKind::squeeze, std::isfinite(s.place.time_s) ? s.place.time_s : 0.0);
+    return std::pair(s.place.kind == ShutKind::squeeze,
+                     std::isfinite(s.place.time_s) ? s.place.time_s : 0.0);
   });
   for (std::size_t i = 0; i < list.size(); ++i) {
-    list[i].letter = i < 26 ? std::string(1, static_cast<char>('A' + i)) : fmt::format("A{}", i - 25);
+    list[i].letter =
+        i < 26 ? std::string(1, static_cast<char>('A' + i)) : fmt::format("A{}", i - 25);
   }
   return list;
 }
@@ -214,7 +265,9 @@ std::optional<Duration> time_to_stop(const std::vector<Shutoff>& shutoffs, std::
     times.push_back(shutoff.place.time_s);
   }
   std::ranges::sort(times, std::ranges::greater());
-  std::vector<double> busy(static_cast<std::size_t>(std::min<std::int64_t>(crews, static_cast<std::int64_t>(times.size()) + 1)), 0.0);
+  std::vector<double> busy(static_cast<std::size_t>(std::min<std::int64_t>(
+                               crews, static_cast<std::int64_t>(times.size()) + 1)),
+                           0.0);
   for (const double time : times) *std::ranges::min_element(busy) += time;
   return Duration::from_si(*std::ranges::max_element(busy));
 }

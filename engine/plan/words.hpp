@@ -7,7 +7,8 @@
 
 namespace bellhole::plan {
 
-/// "2 squeezes and 1 valve; 14 customers out (13 on the part, 1 short of pressure); 5.2 crew-hours."
+/// "2 squeezes and 1 valve; 14 customers out (13 on the part, 1 short of pressure); 5.2
+/// crew-hours."
 std::string why(const ShutoffPlan& plan);
 
 /// What puts a plan before the next: "fewer who must not lose gas", "0.8 crew-hours less: …".

@@ -11,8 +11,8 @@
 namespace bellhole::units {
 namespace {
 
-/// Blanks, degree signs and stray separators do not tell units apart; case does only for a few (Mscf and
-/// mscf, MPa and mPa), so an exact match is tried first.
+/// Blanks, degree signs and stray separators do not tell units apart; case does only for a few
+/// (Mscf and mscf, MPa and mPa), so an exact match is tried first.
 std::string plain(std::string_view word) {
   std::string out;
   for (std::size_t i = 0; i < word.size(); ++i) {
@@ -48,7 +48,8 @@ const Unit* find(std::span<const Unit> table, std::string_view word) {
   const Unit* match = nullptr;
   for (const Unit& unit : table) {
     if (lower(plain(unit.word)) != folded) continue;
-    if (match != nullptr && match->factor != unit.factor) return nullptr;  // mscf: thousand or milli?
+    if (match != nullptr && match->factor != unit.factor)
+      return nullptr;  // mscf: thousand or milli?
     match = &unit;
   }
   return match;
@@ -62,9 +63,10 @@ std::optional<std::string_view> kind_that_has(std::string_view word) {
 }
 
 std::optional<std::string_view> other_kind(std::string_view word) {
-  return kind_that_has<kinds::Length, kinds::GaugePressure, kinds::AbsolutePressure, kinds::Temperature,
-                       kinds::Duration, kinds::Speed, kinds::StdFlow, kinds::StdVolume, kinds::Volume,
-                       kinds::Area, kinds::Force, kinds::Mass, kinds::MassFlow, kinds::Fraction>(word);
+  return kind_that_has<kinds::Length, kinds::GaugePressure, kinds::AbsolutePressure,
+                       kinds::Temperature, kinds::Duration, kinds::Speed, kinds::StdFlow,
+                       kinds::StdVolume, kinds::Volume, kinds::Area, kinds::Force, kinds::Mass,
+                       kinds::MassFlow, kinds::Fraction>(word);
 }
 
 std::string words_of(std::span<const Unit> table) {
@@ -94,8 +96,9 @@ Result<Split> split(std::string_view text, std::string_view where) {
   double number = 0.0;
   const auto [end, error] = fast_float::from_chars(rest.data(), rest.data() + rest.size(), number);
   if (error != std::errc() || rest.empty() || !std::isfinite(number)) {
-    return trouble(Code::unreadable_value, std::string(where), std::string(text),
-                   "write a number and its unit, with a point for decimals: 60psig, 8.625in, -5degC");
+    return trouble(
+        Code::unreadable_value, std::string(where), std::string(text),
+        "write a number and its unit, with a point for decimals: 60psig, 8.625in, -5degC");
   }
   const auto unit = trimmed(rest.substr(static_cast<std::size_t>(end - rest.data())));
   if (unit.starts_with(',')) {
@@ -110,7 +113,8 @@ Result<Split> split(std::string_view text, std::string_view where) {
 Result<double> parse_number(std::string_view text, std::string_view where) {
   BELLHOLE_TRY(parts, split(text, where));
   if (!parts.unit.empty()) {
-    return trouble(Code::unreadable_value, std::string(where), std::string(text), "write a plain number");
+    return trouble(Code::unreadable_value, std::string(where), std::string(text),
+                   "write a plain number");
   }
   return parts.number;
 }
@@ -127,8 +131,8 @@ Result<Read<Kind>> parse(std::string_view text, std::string_view where) {
     const auto other = other_kind(parts.unit);
     if (other) {
       return trouble(Code::wrong_dimension, std::string(where), std::string(text),
-                     fmt::format("'{}' is a unit of {}; a {} is wanted here ({})", parts.unit, *other,
-                                 Kind::name, words_of(table<Kind>())));
+                     fmt::format("'{}' is a unit of {}; a {} is wanted here ({})", parts.unit,
+                                 *other, Kind::name, words_of(table<Kind>())));
     }
     return trouble(Code::unreadable_value, std::string(where), std::string(text),
                    fmt::format("'{}' is not a unit of {}; write one of {}", parts.unit, Kind::name,
@@ -142,7 +146,8 @@ Result<Read<Kind>> parse(std::string_view text, std::string_view where) {
                    fmt::format("no {} can be that", Kind::name));
   }
   std::string assumed;
-  if (!unit->assumes.empty()) assumed = fmt::format("{}: {} {}", where, trimmed(text), unit->assumes);
+  if (!unit->assumes.empty())
+    assumed = fmt::format("{}: {} {}", where, trimmed(text), unit->assumes);
   return Read<Kind>{Quantity<Kind>::from_si(si), std::move(assumed)};
 }
 
@@ -169,7 +174,7 @@ Result<Range<Kind>> parse_range(std::string_view text, std::string_view where) {
   return Range<Kind>{low.value, high.value, high.assumed};
 }
 
-#define BELLHOLE_PARSES(Kind)                                                             \
+#define BELLHOLE_PARSES(Kind)                                                                \
   template Result<Read<kinds::Kind>> parse<kinds::Kind>(std::string_view, std::string_view); \
   template Result<Range<kinds::Kind>> parse_range<kinds::Kind>(std::string_view, std::string_view);
 

@@ -9,12 +9,13 @@ namespace bellhole::units {
 
 enum class System { us, metric };
 
-/// Which way a printed value may err. `nearest` is for descriptions; the other two are for values that a
-/// person acts on: time left and highest pressure round down, watch time, clearance and least pressure up.
+/// Which way a printed value may err. `nearest` is for descriptions; the other two are for values
+/// that a person acts on: time left and highest pressure round down, watch time, clearance and
+/// least pressure up.
 enum class Toward { nearest, down, up };
 
-/// Prints `value` in the units that a crew uses for its kind and size ("7.53 in", "55 psig", "3.8 min").
-/// Not finite prints "not known". Documents carry the unrounded SI value beside.
+/// Prints `value` in the units that a crew uses for its kind and size ("7.53 in", "55 psig", "3.8
+/// min"). Not finite prints "not known". Documents carry the unrounded SI value beside.
 template <class Kind>
 std::string print(Quantity<Kind> value, System system, Toward toward = Toward::nearest);
 

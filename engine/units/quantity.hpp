@@ -1,8 +1,9 @@
-// Typed quantities. Inside Bellhole every value is SI; a unit exists only where a person types or reads.
+// Typed quantities. Inside Bellhole every value is SI; a unit exists only where a person types or
+// reads.
 //
-// A kind says what a number measures. Two kinds never mix: a gauge pressure cannot be added to an absolute
-// one, nor a length given where a wall compression is asked. The document suffix of a kind lives here, so
-// the name of a key and the type of its value cannot disagree.
+// A kind says what a number measures. Two kinds never mix: a gauge pressure cannot be added to an
+// absolute one, nor a length given where a wall compression is asked. The document suffix of a kind
+// lives here, so the name of a key and the type of its value cannot disagree.
 #pragma once
 
 #include <compare>
@@ -10,8 +11,8 @@
 
 namespace bellhole {
 
-/// A value of one kind, held in SI. Linear kinds add, subtract and scale; points (a temperature, a gauge or
-/// an absolute pressure) only differ, and their difference is another kind.
+/// A value of one kind, held in SI. Linear kinds add, subtract and scale; points (a temperature, a
+/// gauge or an absolute pressure) only differ, and their difference is another kind.
 template <class Kind>
 class Quantity {
  public:
@@ -76,7 +77,8 @@ struct StdVolume : Linear {
   static constexpr std::string_view name = "volume of gas", suffix = "_std_m3", symbol = "std m3";
 };
 struct StdFlow : Linear {
-  static constexpr std::string_view name = "flow of gas", suffix = "_std_m3_per_s", symbol = "std m3/s";
+  static constexpr std::string_view name = "flow of gas", suffix = "_std_m3_per_s",
+                                    symbol = "std m3/s";
 };
 struct Force : Linear {
   static constexpr std::string_view name = "force", suffix = "_n", symbol = "N";
@@ -86,16 +88,20 @@ struct Stress : Linear {
   static constexpr std::string_view name = "stress", suffix = "_pa", symbol = "Pa";
 };
 struct PressureDifference : Linear {
-  static constexpr std::string_view name = "pressure difference", suffix = "_pa_diff", symbol = "Pa";
+  static constexpr std::string_view name = "pressure difference", suffix = "_pa_diff",
+                                    symbol = "Pa";
 };
 struct TemperatureDifference : Linear {
-  static constexpr std::string_view name = "temperature difference", suffix = "_k_diff", symbol = "K";
+  static constexpr std::string_view name = "temperature difference", suffix = "_k_diff",
+                                    symbol = "K";
 };
 struct GaugePressure : Point<PressureDifference> {
-  static constexpr std::string_view name = "gauge pressure", suffix = "_pa_gauge", symbol = "Pa (gauge)";
+  static constexpr std::string_view name = "gauge pressure", suffix = "_pa_gauge",
+                                    symbol = "Pa (gauge)";
 };
 struct AbsolutePressure : Point<PressureDifference> {
-  static constexpr std::string_view name = "absolute pressure", suffix = "_pa_abs", symbol = "Pa (abs)";
+  static constexpr std::string_view name = "absolute pressure", suffix = "_pa_abs",
+                                    symbol = "Pa (abs)";
 };
 /// Thermodynamic temperature.
 struct Temperature : Point<TemperatureDifference> {
@@ -180,7 +186,8 @@ constexpr Speed operator/(Length s, Duration t) { return Speed::from_si(s.si() /
 constexpr Mass operator*(MassFlow m, Duration t) { return Mass::from_si(m.si() * t.si()); }
 constexpr StdVolume operator*(StdFlow q, Duration t) { return StdVolume::from_si(q.si() * t.si()); }
 
-/// Gauge to absolute and back, by the barometer of the place. There is no other way between the two.
+/// Gauge to absolute and back, by the barometer of the place. There is no other way between the
+/// two.
 constexpr AbsolutePressure absolute(GaugePressure p, AbsolutePressure barometer) {
   return AbsolutePressure::from_si(p.si() + barometer.si());
 }

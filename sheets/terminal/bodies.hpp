@@ -1,5 +1,6 @@
-// The bodies of replies, one file a question: body_squeeze.cpp and so on. Each takes a reply document that
-// its question wrote and answers lines that end in a newline; it prints what stands there and computes nothing.
+// The bodies of replies, one file a question: body_squeeze.cpp and so on. Each takes a reply
+// document that its question wrote and answers lines that end in a newline; it prints what stands
+// there and computes nothing.
 #pragma once
 
 #include <cmath>
@@ -19,16 +20,17 @@ template <class Kind>
 std::string shown(const Json& object, std::string_view key, units::System system,
                   units::Toward toward = units::Toward::nearest) {
   const auto found = object.find(std::string(key) + std::string(Kind::suffix));
-  const double si = found != object.end() && found->is_number() ? found->template get<double>()
-                                                                : std::numeric_limits<double>::quiet_NaN();
+  const double si = found != object.end() && found->is_number()
+                        ? found->template get<double>()
+                        : std::numeric_limits<double>::quiet_NaN();
   return units::print(Quantity<Kind>::from_si(si), system, toward);
 }
 
 /// A text under a key, or `otherwise` where it is null, missing or empty.
 std::string word(const Json& object, std::string_view key, std::string_view otherwise = "");
 
-/// Breaks text at blanks to the width of a terminal, each further line after `indent` blanks; the first line
-/// starts with `lead`. Ends in a newline.
+/// Breaks text at blanks to the width of a terminal, each further line after `indent` blanks; the
+/// first line starts with `lead`. Ends in a newline.
 std::string wrapped(std::string_view lead, std::string_view text, std::size_t indent);
 
 std::string squeeze_body(const Json& reply, units::System system);

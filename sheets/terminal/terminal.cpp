@@ -38,15 +38,18 @@ std::string verdict_text(const Json& reply) {
   if (verdict == "halt") return "HALT: do not do this as it stands.\n";
   if (verdict == "undecided") return "UNDECIDED: somebody must decide before this is done.\n";
   if (verdict == "warn") return "WARNING: read what was found before this is done.\n";
-  if (verdict == "info") return "Nothing found against it, with remarks. The procedure and its people decide.\n";
+  if (verdict == "info")
+    return "Nothing found against it, with remarks. The procedure and its people decide.\n";
   return "Nothing found against it. The procedure and its people decide.\n";
 }
 
-/// Findings with what to do; an action that stands for several findings in a row is said after the last.
+/// Findings with what to do; an action that stands for several findings in a row is said after the
+/// last.
 std::string findings_text(const Json& findings) {
   std::string out;
   for (std::size_t i = 0; i < findings.size(); ++i) {
-    out += wrapped(fmt::format("  {:<10}", word(findings[i], "grade")), word(findings[i], "says"), 12);
+    out +=
+        wrapped(fmt::format("  {:<10}", word(findings[i], "grade")), word(findings[i], "says"), 12);
     const std::string action = word(findings[i], "action");
     const bool again = i + 1 < findings.size() && word(findings[i + 1], "action") == action;
     if (!action.empty() && !again) out += wrapped("            do: ", action, 16);
@@ -57,7 +60,10 @@ std::string findings_text(const Json& findings) {
 std::string sources_text(const Json& findings) {
   std::string out = findings.empty() ? "" : "\nWhat the findings rest on\n";
   for (const Json& finding : findings) {
-    out += wrapped("  - ", fmt::format("{}: {} ({})", word(finding, "rule"), word(finding, "source", "no source"), word(finding, "evidence")), 4);
+    out += wrapped("  - ",
+                   fmt::format("{}: {} ({})", word(finding, "rule"),
+                               word(finding, "source", "no source"), word(finding, "evidence")),
+                   4);
   }
   return out;
 }
@@ -69,31 +75,32 @@ struct Body {
 
 // One line a question that has a body.
 constexpr std::array bodies{
-    Body{"squeeze", squeeze_body},
-    Body{"pace", pace_body},
-    Body{"feeds", feeds_body},
-    Body{"flow", flow_body},
-    Body{"plan", plan_body},
-    Body{"check", check_body},
+    Body{"squeeze", squeeze_body}, Body{"pace", pace_body}, Body{"feeds", feeds_body},
+    Body{"flow", flow_body},       Body{"plan", plan_body}, Body{"check", check_body},
 };
 
 }  // namespace
 
 std::string word(const Json& object, std::string_view key, std::string_view otherwise) {
   const auto found = object.find(std::string(key));
-  if (found == object.end() || !found->is_string() || found->get_ref<const std::string&>().empty()) {
+  if (found == object.end() || !found->is_string() ||
+      found->get_ref<const std::string&>().empty()) {
     return std::string(otherwise);
   }
   return found->get<std::string>();
 }
 
 std::string terminal_text(const Json& reply, units::System system) {
-  // Halts are the reason not to go on and come first; what is undecided or worth knowing follows the numbers.
+  // Halts are the reason not to go on and come first; what is undecided or worth knowing follows
+  // the numbers.
   Json halts = Json::array(), others = Json::array(), all = Json::array();
   if (const auto found = reply.find("findings"); found != reply.end()) all = *found;
-  for (const Json& finding : all) (word(finding, "grade") == "halt" ? halts : others).push_back(finding);
+  for (const Json& finding : all)
+    (word(finding, "grade") == "halt" ? halts : others).push_back(finding);
   std::string out = verdict_text(reply) + findings_text(halts);
-  if (!others.empty()) out += fmt::format("  {} {} below.\n", others.size(), others.size() == 1 ? "more finding" : "more findings");
+  if (!others.empty())
+    out += fmt::format("  {} {} below.\n", others.size(),
+                       others.size() == 1 ? "more finding" : "more findings");
   out += '\n';
   for (const Body& body : bodies) {
     if (body.question == word(reply, "question")) out += body.text(reply, system);
@@ -104,7 +111,11 @@ std::string terminal_text(const Json& reply, units::System system) {
     for (const Json& line : *assumed) out += wrapped("  - ", line.get<std::string>(), 4);
   }
   out += sources_text(all);
-  return out + '\n' + wrapped("", word(reply, "engine") + ". This does not replace the procedure, the qualified person or the gauge.", 0);
+  return out + '\n' +
+         wrapped("",
+                 word(reply, "engine") +
+                     ". This does not replace the procedure, the qualified person or the gauge.",
+                 0);
 }
 
 std::string refusal_text(const Json& trouble) {
@@ -112,7 +123,8 @@ std::string refusal_text(const Json& trouble) {
   std::string out = fmt::format("Cannot be used: {} ({})\n", word(trouble, "code"),
                                 number != trouble.end() ? number->dump() : "-");
   out += wrapped("  where  ", word(trouble, "where", "-"), 9);
-  if (const auto value = word(trouble, "value"); !value.empty()) out += wrapped("  value  ", value, 9);
+  if (const auto value = word(trouble, "value"); !value.empty())
+    out += wrapped("  value  ", value, 9);
   return out + wrapped("  do     ", word(trouble, "fix", "-"), 9);
 }
 

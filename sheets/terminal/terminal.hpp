@@ -1,4 +1,5 @@
-// Reply documents as plain text for a terminal: the verdict and its reasons first, then the numbers.
+// Reply documents as plain text for a terminal: the verdict and its reasons first, then the
+// numbers.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -8,8 +9,8 @@
 
 namespace bellhole::sheets {
 
-/// A whole reply: verdict, findings with what to do, the body of its "question", assumptions. A question
-/// without a body of its own here shows only the rest.
+/// A whole reply: verdict, findings with what to do, the body of its "question", assumptions. A
+/// question without a body of its own here shows only the rest.
 std::string terminal_text(const nlohmann::json& reply, units::System system);
 
 /// A trouble document {code, number, where, value, fix} as lines.

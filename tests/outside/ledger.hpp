@@ -10,8 +10,9 @@
 //           [] { return gas::colebrook(1e5, 1e-4); });
 //   }
 //
-// The test program test_outside recomputes every row through the public interface, fails when one is out of
-// tolerance, has no source or no positive tolerance, and compares docs/checks.md with what it would write.
+// The test program test_outside recomputes every row through the public interface, fails when one
+// is out of tolerance, has no source or no positive tolerance, and compares docs/checks.md with
+// what it would write.
 // `./dev checks`-like regeneration: run test_outside with BELLHOLE_WRITE_CHECKS=1.
 #pragma once
 
@@ -45,7 +46,9 @@ std::vector<Check>& all_checks();
 /// Registers a room's checks; see LEDGER.
 class Ledger {
  public:
-  Ledger(std::string room, const std::function<void(Ledger&)>& fill) : room_(std::move(room)) { fill(*this); }
+  Ledger(std::string room, const std::function<void(Ledger&)>& fill) : room_(std::move(room)) {
+    fill(*this);
+  }
   void check(Row row, std::function<double()> got) {
     all_checks().push_back({room_, std::move(row), std::move(got)});
   }
@@ -56,7 +59,7 @@ class Ledger {
 
 }  // namespace bellhole::outside
 
-#define LEDGER(room)                                                                            \
-  static void room##_checks_fill(bellhole::outside::Ledger& ledger);                            \
-  static const bellhole::outside::Ledger room##_checks_ledger{#room, room##_checks_fill};       \
+#define LEDGER(room)                                                                      \
+  static void room##_checks_fill(bellhole::outside::Ledger& ledger);                      \
+  static const bellhole::outside::Ledger room##_checks_ledger{#room, room##_checks_fill}; \
   static void room##_checks_fill([[maybe_unused]] bellhole::outside::Ledger& ledger)

@@ -29,8 +29,10 @@ std::string rounded(double value, double tolerance) {
 std::string page() {
   std::string text =
       "# Checks against things outside the project\n\n"
-      "Each row is recomputed through the public interface by `./dev test`, which fails when a row is out of its\n"
-      "tolerance or this page differs from what the test would write. Only independent rows count as evidence.\n"
+      "Each row is recomputed through the public interface by `./dev test`, which fails when a row "
+      "is out of its\n"
+      "tolerance or this page differs from what the test would write. Only independent rows count "
+      "as evidence.\n"
       "Evidence says how the *expected* value is known.\n";
   std::vector<Check> sorted = all_checks();
   std::ranges::stable_sort(sorted, {}, &Check::room);
@@ -38,15 +40,19 @@ std::string page() {
   for (const auto& check : sorted) {
     if (check.room != room) {
       room = check.room;
-      text += fmt::format("\n## {}\n\n| quantity | expected | got | tolerance | unit | source | evidence | independent |\n"
-                          "|---|---|---|---|---|---|---|---|\n", room);
+      text += fmt::format(
+          "\n## {}\n\n| quantity | expected | got | tolerance | unit | source | evidence | "
+          "independent |\n"
+          "|---|---|---|---|---|---|---|---|\n",
+          room);
     }
     const Row& row = check.row;
-    text += fmt::format("| {} | {:.10g} | {} | {:.3g} | {} | {} | {} | {} |\n", row.quantity, row.expected,
-                        rounded(check.got(), row.tolerance), row.tolerance, row.unit, row.source,
-                        to_string(row.evidence), row.independent ? "yes" : "no");
+    text += fmt::format("| {} | {:.10g} | {} | {:.3g} | {} | {} | {} | {} |\n", row.quantity,
+                        row.expected, rounded(check.got(), row.tolerance), row.tolerance, row.unit,
+                        row.source, to_string(row.evidence), row.independent ? "yes" : "no");
   }
-  const auto independent = std::ranges::count_if(sorted, [](const Check& c) { return c.row.independent; });
+  const auto independent =
+      std::ranges::count_if(sorted, [](const Check& c) { return c.row.independent; });
   text += fmt::format("\n{} rows, {} of them independent.\n", sorted.size(), independent);
   return text;
 }
@@ -67,7 +73,8 @@ TEST(Ledger, ThePageShowsTheRows) {
   if (std::getenv("BELLHOLE_WRITE_CHECKS") != nullptr) std::ofstream(path) << page();
   std::stringstream now;
   now << std::ifstream(path).rdbuf();
-  EXPECT_EQ(now.str(), page()) << "run test_outside with BELLHOLE_WRITE_CHECKS=1 and look at the change";
+  EXPECT_EQ(now.str(), page())
+      << "run test_outside with BELLHOLE_WRITE_CHECKS=1 and look at the change";
 }
 
 }  // namespace

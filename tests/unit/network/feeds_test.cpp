@@ -17,8 +17,10 @@ struct Line {
   Index s, a, b, c, t, m0, m1, m2, m3;
   Line() {
     const Index tier = town.tier("60", 60 * support::psi, 20 * support::psi);
-    s = town.node("S", tier, 0), a = town.node("a", tier, 100), b = town.node("b", tier, 200), c = town.node("c", tier, 300), t = town.node("T", tier, 400);
-    m0 = town.pipe("M0", s, a, 100, 0.1), m1 = town.pipe("M1", a, b, 100, 0.1), m2 = town.pipe("M2", b, c, 100, 0.1), m3 = town.pipe("M3", t, c, 100, 0.1);
+    s = town.node("S", tier, 0), a = town.node("a", tier, 100), b = town.node("b", tier, 200),
+    c = town.node("c", tier, 300), t = town.node("T", tier, 400);
+    m0 = town.pipe("M0", s, a, 100, 0.1), m1 = town.pipe("M1", a, b, 100, 0.1),
+    m2 = town.pipe("M2", b, c, 100, 0.1), m3 = town.pipe("M3", t, c, 100, 0.1);
     town.source("west", s, 50 * support::psi);
     town.source("east", t, 50 * support::psi);
   }
@@ -70,11 +72,13 @@ TEST(Feeds, ARegulatorIsPassedBackwardsOnlyWhereNothingStopsTheGas) {
   line.town.valve("V", line.m0, 30, Position::closed);
   const Index d = line.town.node("d", 0, 150);
   const Index behind = line.town.pipe("B", d, line.town.node("e", 0, 160), 10, 0.1);
-  const Index r = line.town.regulator("R", d, line.c, 30 * support::psi);  // outlet at c: gas to d only backwards
+  const Index r = line.town.regulator("R", d, line.c,
+                                      30 * support::psi);  // outlet at c: gas to d only backwards
   auto& blocks = line.town.net.regulators.blocks_reverse[static_cast<std::size_t>(r)];
   blocks = Ternary::yes;
   EXPECT_EQ(feeds_of(line.town.net, behind, metres(5)).fed_sides(), 0u);
-  EXPECT_TRUE(has(findings(line.town.net, feeds_of(line.town.net, behind, metres(5))), "feeds.none"));
+  EXPECT_TRUE(
+      has(findings(line.town.net, feeds_of(line.town.net, behind, metres(5))), "feeds.none"));
   blocks = Ternary::unknown;
   const Feeds feeds = feeds_of(line.town.net, behind, metres(5));
   ASSERT_EQ(feeds.fed_sides(), 1u);

@@ -16,7 +16,8 @@ struct Asked {
   Answer answer;
   std::vector<std::string> shut(std::size_t rank = 0) const {
     std::vector<std::string> words;
-    for (const Shutoff& s : answer.plans.at(rank).shutoffs) words.push_back(describe(network, s.place, units::System::metric));
+    for (const Shutoff& s : answer.plans.at(rank).shutoffs)
+      words.push_back(describe(network, s.place, units::System::metric));
     return words;
   }
   const network::Network& network;
@@ -24,13 +25,18 @@ struct Asked {
 
 Asked ask(const Town& town, const Work& work, std::size_t plans = 3, Kind kind = Kind::planned,
           const procedure::Profile& profile = test::round_costs()) {
-  const auto model = network::Model::prepare(town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
+  const auto model = network::Model::prepare(
+      town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
   EXPECT_TRUE(model) << (model ? "" : model.error().where + model.error().fix);
-  Question question{*model, profile, work, kind, {.air = Temperature::from_si(280.0)}, 2026.9, plans, 1};
+  Question question{*model, profile, work, kind, {.air = Temperature::from_si(280.0)},
+                    2026.9, plans,   1};
   question.limit_temperature = false;
   Unwatched watch;
   auto answer = plan(question, watch);
-  if (!answer) ADD_FAILURE() << answer.error().where << " " << answer.error().value << " " << answer.error().fix, std::abort();
+  if (!answer)
+    ADD_FAILURE() << answer.error().where << " " << answer.error().value << " "
+                  << answer.error().fix,
+        std::abort();
   return {std::move(*answer), town.network};
 }
 
@@ -39,7 +45,8 @@ Work at(const Town& town, const char* main, double station) {
 }
 
 bool has(const Findings& findings, std::string_view rule, Grade grade) {
-  return std::ranges::any_of(findings, [&](const Finding& f) { return f.rule == rule && f.grade == grade; });
+  return std::ranges::any_of(findings,
+                             [&](const Finding& f) { return f.rule == rule && f.grade == grade; });
 }
 
 //   S ---- a ----M1---- b ----M2---- c        a dead end: one squeeze on the feed side does it
@@ -74,7 +81,8 @@ TEST(Plan, BetweenTwoCustomersTheNearestPlaceIsTakenAndFurtherMainsAreOtherPlans
   const Town town = dead_end();
   const Asked asked = ask(town, at(town, "M2", 50));
   ASSERT_GE(asked.answer.plans.size(), 2u);
-  EXPECT_EQ(asked.answer.plans[1].shutoffs[0].place.pipe, 0) << "the next plan squeezes M1, and loses c3 only";
+  EXPECT_EQ(asked.answer.plans[1].shutoffs[0].place.pipe, 0)
+      << "the next plan squeezes M1, and loses c3 only";
   EXPECT_EQ(asked.answer.plans[1].cost_crew_s, 7200 + 1800);
   EXPECT_EQ(asked.answer.plans[1].out.size(), 1u);
 }
@@ -86,7 +94,8 @@ TEST(Plan, BetweenTwoCustomersTheNearestPlaceIsTakenAndFurtherMainsAreOtherPlans
 //   d ---M3--- c
 Town ring() {
   Town town;
-  const auto s = town.node("S", 0, 300), b = town.node("b", 300, 300), c = town.node("c", 300, 0), d = town.node("d", 0, 0);
+  const auto s = town.node("S", 0, 300), b = town.node("b", 300, 300), c = town.node("c", 300, 0),
+             d = town.node("d", 0, 0);
   const auto m1 = town.main("M1", s, b), m2 = town.main("M2", b, c), m3 = town.main("M3", c, d);
   town.main("M4", d, s);
   town.source("gate", s);
@@ -118,14 +127,16 @@ TEST(Plan, AValveThatIsTrustedIsCheaperThanASqueeze) {
   const Asked asked = ask(town, at(town, "M2", 125));
   const auto words = asked.shut();
   EXPECT_EQ(words[0], "shut valve V1 on main M2");
-  EXPECT_EQ(asked.answer.plans[0].out.size(), 1u) << "b2 at 100 m lies between the valve and the work";
+  EXPECT_EQ(asked.answer.plans[0].out.size(), 1u)
+      << "b2 at 100 m lies between the valve and the work";
 }
 
 TEST(Plan, AValveNotTurnedForLongIsPassedOverAndSaid) {
   Town town = ring();
   town.valve("V1", 1, 60, 2009.0);
   const Asked asked = ask(town, at(town, "M2", 125));
-  for (const Shutoff& shutoff : asked.answer.plans[0].shutoffs) EXPECT_EQ(shutoff.place.kind, ShutKind::squeeze);
+  for (const Shutoff& shutoff : asked.answer.plans[0].shutoffs)
+    EXPECT_EQ(shutoff.place.kind, ShutKind::squeeze);
   ASSERT_FALSE(asked.answer.places.passed_over.empty());
   EXPECT_EQ(asked.answer.places.passed_over[0].element, "valve V1");
 }
@@ -160,7 +171,8 @@ TEST(Plan, WhoMustNotLoseGasOutweighsAnyCost) {
 TEST(Plan, ARegulatorThatFeelsItsPressureOnTheWorkIsAHalt) {
   //  S --M0-- a [R] b --M1-- c --M2-- d        R senses on M2, where the work is
   Town town;
-  const auto s = town.node("S", 0, 0), a = town.node("a", 100, 0), b = town.node("b", 101, 0), c = town.node("c", 300, 0), d = town.node("d", 500, 0);
+  const auto s = town.node("S", 0, 0), a = town.node("a", 100, 0), b = town.node("b", 101, 0),
+             c = town.node("c", 300, 0), d = town.node("d", 500, 0);
   town.main("M0", s, a);
   const auto m1 = town.main("M1", b, c), m2 = town.main("M2", c, d);
   town.source("gate", s, 58);
@@ -174,14 +186,19 @@ TEST(Plan, ARegulatorThatFeelsItsPressureOnTheWorkIsAHalt) {
   const Asked asked = ask(town, at(town, "M2", 100));
   EXPECT_TRUE(has(asked.answer.plans[0].findings, "plan.sensing", Grade::halt));
   const auto& equipment = asked.answer.plans[0].isolated.equipment;
-  EXPECT_TRUE(std::ranges::any_of(equipment, [](const Equipment& e) { return e.kind == EquipmentKind::sensing_tap && e.id == "R"; }));
+  EXPECT_TRUE(std::ranges::any_of(equipment, [](const Equipment& e) {
+    return e.kind == EquipmentKind::sensing_tap && e.id == "R";
+  }));
 
   regulators.tap_pipe[static_cast<std::size_t>(r)] = m1;
   regulators.tap_station[static_cast<std::size_t>(r)] = Length::from_si(20);
-  EXPECT_FALSE(has(ask(town, at(town, "M2", 100)).answer.plans[0].findings, "plan.sensing", Grade::halt)) << "moving the tap clears it";
+  EXPECT_FALSE(
+      has(ask(town, at(town, "M2", 100)).answer.plans[0].findings, "plan.sensing", Grade::halt))
+      << "moving the tap clears it";
 
   regulators.sensing[static_cast<std::size_t>(r)] = network::Sensing::unknown;
-  EXPECT_TRUE(has(ask(town, at(town, "M2", 100)).answer.plans[0].findings, "plan.sensing", Grade::undecided));
+  EXPECT_TRUE(has(ask(town, at(town, "M2", 100)).answer.plans[0].findings, "plan.sensing",
+                  Grade::undecided));
 }
 
 TEST(Plan, CustomersWhoFallShortCountAsOut) {
@@ -189,14 +206,16 @@ TEST(Plan, CustomersWhoFallShortCountAsOut) {
   town.customer("mill", 2, 290, 200000);  // a large draw at the far corner
   const Asked asked = ask(town, at(town, "M2", 125));
   const auto& out = asked.answer.plans[0].out;
-  EXPECT_TRUE(std::ranges::any_of(out, [](const CustomerOut& o) { return o.cause == OutCause::short_of; }));
+  EXPECT_TRUE(
+      std::ranges::any_of(out, [](const CustomerOut& o) { return o.cause == OutCause::short_of; }));
   EXPECT_TRUE(has(asked.answer.plans[0].findings, "plan.short", Grade::warn));
 }
 
 TEST(Plan, WithoutAnyPlaceItIsAHaltNotAnError) {
   Town town = dead_end();
   for (auto& material : town.network.pipes.material) material = network::Material::steel;
-  // Even the source's outlet may be shut, so a plan exists; take that away by putting the work on the source.
+  // Even the source's outlet may be shut, so a plan exists; take that away by putting the work on
+  // the source.
   const Asked asked = ask(town, at(town, "M2", 50));
   ASSERT_EQ(asked.answer.plans.size(), 1u);
   EXPECT_EQ(asked.shut()[0], "shut the outlet of source gate");
@@ -220,7 +239,8 @@ TEST(Plan, AClosedValveThatKeepsGasOutIsSaid) {
   const Asked asked = ask(town, at(town, "M2", 50));
   EXPECT_TRUE(has(asked.answer.plans[0].findings, "plan.closed_valve", Grade::warn));
   town.network.valves.last_operated_year[0] = std::nan("");
-  EXPECT_TRUE(has(ask(town, at(town, "M2", 50)).answer.plans[0].findings, "plan.closed_valve", Grade::undecided));
+  EXPECT_TRUE(has(ask(town, at(town, "M2", 50)).answer.plans[0].findings, "plan.closed_valve",
+                  Grade::undecided));
 }
 
 TEST(Plan, NotesOfTheImportTravelWithTheElementsThatItTouches) {
@@ -237,7 +257,8 @@ TEST(Plan, NotesOfTheImportTravelWithTheElementsThatItTouches) {
   const Asked asked = ask(town, at(town, "M2", 50), 1);
   EXPECT_TRUE(has(asked.answer.plans[0].findings, "import.assumed", Grade::warn));
   EXPECT_TRUE(has(asked.answer.plans[0].findings, "import.gap", Grade::undecided));
-  EXPECT_FALSE(has(asked.answer.plans[0].findings, "import.snapped", Grade::info)) << "M1 is not touched";
+  EXPECT_FALSE(has(asked.answer.plans[0].findings, "import.snapped", Grade::info))
+      << "M1 is not touched";
 }
 
 TEST(Plan, EveryShutOffSaysWhatToDoIfItFails) {

@@ -1,4 +1,5 @@
-// Brute force beside the search: on small random towns every set of places is tried, hydraulics included.
+// Brute force beside the search: on small random towns every set of places is tried, hydraulics
+// included.
 #include "plan/search.hpp"
 
 #include <gtest/gtest.h>
@@ -17,12 +18,14 @@ using test::Town;
 
 std::size_t at(std::int32_t i) { return static_cast<std::size_t>(i); }
 
-/// Four or five nodes, a few mains between them, one or two sources, customers, now and then a large one.
+/// Four or five nodes, a few mains between them, one or two sources, customers, now and then a
+/// large one.
 Town random_town(std::mt19937& random) {
   const auto pick = [&](int n) { return static_cast<int>(random() % static_cast<unsigned>(n)); };
   Town town;
   const int nodes = 4 + pick(2);
-  for (int i = 0; i < nodes; ++i) town.node("n" + std::to_string(i), 400.0 * (i % 2) + 37.0 * i, 350.0 * (i / 2));
+  for (int i = 0; i < nodes; ++i)
+    town.node("n" + std::to_string(i), 400.0 * (i % 2) + 37.0 * i, 350.0 * (i / 2));
   std::set<std::pair<int, int>> used;
   int mains = 0;
   for (int i = 1; i < nodes; ++i) {
@@ -40,7 +43,8 @@ Town random_town(std::mt19937& random) {
   for (int c = 0; c < 4; ++c) {
     const int pipe = pick(mains);
     const double length = town.network.pipes.length[static_cast<std::size_t>(pipe)].si();
-    town.customer("c" + std::to_string(c), pipe, length * (1 + pick(9)) / 10.0, pick(4) == 0 ? 25000.0 + 5000 * pick(4) : 80.0, pick(8) == 0);
+    town.customer("c" + std::to_string(c), pipe, length * (1 + pick(9)) / 10.0,
+                  pick(4) == 0 ? 25000.0 + 5000 * pick(4) : 80.0, pick(8) == 0);
   }
   if (pick(2) == 0) town.valve("v", pick(mains), 20.0);
   return town;
@@ -50,7 +54,8 @@ using Elements = std::vector<std::pair<ShutKind, network::Index>>;
 
 Elements elements_of(const Places& places, const isolate::Cut& cut) {
   Elements e;
-  for (const auto i : places_of(places, cut)) e.emplace_back(places.places[i].kind, places.places[i].element);
+  for (const auto i : places_of(places, cut))
+    e.emplace_back(places.places[i].kind, places.places[i].element);
   std::ranges::sort(e);
   return e;
 }
@@ -69,7 +74,8 @@ std::vector<bool> fed(const network::Network& network, const Places& places, uns
     for (std::size_t p = 0; p + 1 < places.pieces.size(); ++p) {
       const auto& a = places.pieces[p];
       const auto& b = places.pieces[p + 1];
-      if (a.piece.pipe == place.pipe && b.piece.pipe == place.pipe && a.piece.end == place.station) open.emplace_back(a.part, b.part);
+      if (a.piece.pipe == place.pipe && b.piece.pipe == place.pipe && a.piece.end == place.station)
+        open.emplace_back(a.part, b.part);
     }
   }
   for (bool more = true; more;) {
@@ -90,7 +96,8 @@ TEST(Search, AgreesWithTryingEverySetOfPlacesHydraulicsIncluded) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     std::mt19937 random(seed);
     const Town town = random_town(random);
-    const auto model = network::Model::prepare(town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
+    const auto model = network::Model::prepare(
+        town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
     ASSERT_TRUE(model) << model.error().fix;
     const network::Scenario base{.air = Temperature::from_si(280.0)};
     network::Scenario high = base;
@@ -100,12 +107,14 @@ TEST(Search, AgreesWithTryingEverySetOfPlacesHydraulicsIncluded) {
     const std::size_t pipe = random() % town.network.pipes.size();
     const auto station = town.network.pipes.length[pipe] * 0.47;
     const Work work = *work_on_pipe(town.network, town.network.pipes.id[pipe], station, station);
-    const auto places = find_places({town.network, profile, work, Kind::planned, 2026.9, *before, units::System::us});
+    const auto places = find_places(
+        {town.network, profile, work, Kind::planned, 2026.9, *before, units::System::us});
     ASSERT_TRUE(places) << places.error().fix;
     if (places->places.size() > 13) continue;
 
     std::vector<isolate::Cost> customer_cost;
-    for (const auto must : town.network.customers.must_not_lose) customer_cost.push_back(1800 + (must != 0 ? one_must_not_lose : 0));
+    for (const auto must : town.network.customers.must_not_lose)
+      customer_cost.push_back(1800 + (must != 0 ? one_must_not_lose : 0));
 
     // Every inclusion-minimal set that parts the work from gas, by brute force.
     std::map<Elements, isolate::Cost> best;
@@ -126,15 +135,18 @@ TEST(Search, AgreesWithTryingEverySetOfPlacesHydraulicsIncluded) {
       for (std::size_t i = 0; i < places->places.size(); ++i) {
         if ((mask >> i & 1u) == 0) continue;
         cut.cost += places->places[i].crew_s;
-        if (i < places->graph.edges()) cut.shut.push_back(static_cast<isolate::EdgeIndex>(i));
-        else cut.supplies_shut.push_back(static_cast<std::int32_t>(i - places->graph.edges()));
+        if (i < places->graph.edges())
+          cut.shut.push_back(static_cast<isolate::EdgeIndex>(i));
+        else
+          cut.supplies_shut.push_back(static_cast<std::int32_t>(i - places->graph.edges()));
       }
       const auto reached = fed(town.network, *places, mask);
       for (std::size_t v = 0; v < reached.size(); ++v) {
         if (open[v] && !reached[v]) cut.lost.push_back(static_cast<isolate::Vertex>(v));
       }
       for (std::size_t c = 0; c < town.network.customers.size(); ++c) {
-        if (std::ranges::binary_search(cut.lost, places->part_of_customer[c])) cut.cost += customer_cost[c];
+        if (std::ranges::binary_search(cut.lost, places->part_of_customer[c]))
+          cut.cost += customer_cost[c];
       }
       const auto evaluation = evaluate(*model, *places, cut, base, customer_cost, *before);
       ASSERT_TRUE(evaluation) << evaluation.error().value;
@@ -156,7 +168,8 @@ TEST(Search, AgreesWithTryingEverySetOfPlacesHydraulicsIncluded) {
       EXPECT_EQ(found->best[i].evaluation.total, best.at(elements_of(*places, found->best[i].cut)));
     }
     if (found->best.size() < wanted.size()) {
-      EXPECT_GT(wanted[found->best.size()], found->best.back().evaluation.total) << "ties are all listed";
+      EXPECT_GT(wanted[found->best.size()], found->best.back().evaluation.total)
+          << "ties are all listed";
       EXPECT_LE(found->proof.bound, wanted[found->best.size()]);
     }
     ++compared;
@@ -170,12 +183,14 @@ TEST(Search, OneMoreShutOffNeverReconnects) {
   for (unsigned seed = 200; seed < 240; ++seed) {
     std::mt19937 random(seed);
     const Town town = random_town(random);
-    const auto model = network::Model::prepare(town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
+    const auto model = network::Model::prepare(
+        town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
     const network::Scenario base{.air = Temperature::from_si(280.0)};
     const auto before = model->solve(base);
     ASSERT_TRUE(before);
     const Work work = *work_on_pipe(town.network, "m0", Length::from_si(100), Length::from_si(100));
-    const auto places = find_places({town.network, profile, work, Kind::planned, 2026.9, *before, units::System::us});
+    const auto places = find_places(
+        {town.network, profile, work, Kind::planned, 2026.9, *before, units::System::us});
     ASSERT_TRUE(places);
     if (places->places.size() > 20) continue;
     const unsigned mask = static_cast<unsigned>(random()) & ((1u << places->places.size()) - 1u);

@@ -13,7 +13,8 @@ namespace bellhole::plan::test {
 inline constexpr double psi = 6894.757293168361;
 inline constexpr double scfh = 0.028316846592 / 3600.0;
 
-/// Builds columns one element at a time. Nodes are 100 m apart unless placed; all mains are PE, IPS 4 DR 11.
+/// Builds columns one element at a time. Nodes are 100 m apart unless placed; all mains are PE, IPS
+/// 4 DR 11.
 class Town {
  public:
   Town() {
@@ -74,7 +75,8 @@ class Town {
     return static_cast<network::Index>(p.size() - 1);
   }
 
-  network::Index customer(const std::string& id, network::Index pipe, double station, double flow_scfh = 60.0, bool must = false) {
+  network::Index customer(const std::string& id, network::Index pipe, double station,
+                          double flow_scfh = 60.0, bool must = false) {
     auto& c = network.customers;
     c.id.push_back(id);
     c.pipe.push_back(pipe);
@@ -90,8 +92,8 @@ class Town {
     return static_cast<network::Index>(c.size() - 1);
   }
 
-  network::Index valve(const std::string& id, network::Index pipe, double station, double year = 2025.0,
-                       network::Position position = network::Position::open) {
+  network::Index valve(const std::string& id, network::Index pipe, double station,
+                       double year = 2025.0, network::Position position = network::Position::open) {
     auto& v = network.valves;
     v.id.push_back(id);
     v.pipe.push_back(pipe);
@@ -112,7 +114,8 @@ class Town {
     s.capacity.push_back(StdFlow::from_si(std::numeric_limits<double>::quiet_NaN()));
   }
 
-  network::Index regulator(const std::string& id, network::Index inlet, network::Index outlet, double set_psig) {
+  network::Index regulator(const std::string& id, network::Index inlet, network::Index outlet,
+                           double set_psig) {
     auto& r = network.regulators;
     const double nan = std::numeric_limits<double>::quiet_NaN();
     r.id.push_back(id);
@@ -135,7 +138,8 @@ class Town {
   network::Network network;
 };
 
-/// A company's profile with round costs: a squeeze 2 h, a valve 20 min, an outlet 1 h, a customer 30 min.
+/// A company's profile with round costs: a squeeze 2 h, a valve 20 min, an outlet 1 h, a customer
+/// 30 min.
 inline procedure::Profile round_costs() {
   procedure::ProfileDraft draft;
   draft.id = "test";

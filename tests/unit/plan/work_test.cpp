@@ -41,8 +41,11 @@ TEST(WorkAt, FarFromAnyMainIsTroubleThatNamesTheNearest) {
 TEST(WorkOnPipe, StationsMustBeOnTheMain) {
   const Town town = cross();
   EXPECT_TRUE(work_on_pipe(town.network, "M1", Length::from_si(200), Length::from_si(200)));
-  EXPECT_EQ(work_on_pipe(town.network, "M1", Length::from_si(200.5), Length::from_si(200.5)).error().code, Code::out_of_range);
-  EXPECT_EQ(work_on_pipe(town.network, "M1", Length::from_si(-1), Length::from_si(3)).error().code, Code::out_of_range);
+  EXPECT_EQ(
+      work_on_pipe(town.network, "M1", Length::from_si(200.5), Length::from_si(200.5)).error().code,
+      Code::out_of_range);
+  EXPECT_EQ(work_on_pipe(town.network, "M1", Length::from_si(-1), Length::from_si(3)).error().code,
+            Code::out_of_range);
   const auto unknown = work_on_pipe(town.network, "M3", Length(), Length());
   EXPECT_EQ(unknown.error().code, Code::unknown_element);
   EXPECT_NE(unknown.error().fix.find("M1"), std::string::npos);
@@ -53,7 +56,8 @@ TEST(WorkOnPipe, EquipmentIsRefusedByName) {
   town.valve("V9", 0, 20);
   const auto work = work_on_pipe(town.network, "V9", Length(), Length());
   EXPECT_EQ(work.error().code, Code::work_on_equipment);
-  EXPECT_EQ(work_at_node(town.network, "a").error().code, Code::work_on_equipment) << "the gate stands there";
+  EXPECT_EQ(work_at_node(town.network, "a").error().code, Code::work_on_equipment)
+      << "the gate stands there";
 }
 
 TEST(WorkAtNode, TakesAllMainsThatMeet) {
@@ -67,14 +71,17 @@ TEST(WorkAtNode, TakesAllMainsThatMeet) {
 
 TEST(WorkInside, TakesThePartsOfMainsInAPolygon) {
   const Town town = cross();
-  const auto work = work_inside(town.network, {degrees(150, -20), degrees(220, -20), degrees(220, 30), degrees(150, 30)});
+  const auto work = work_inside(
+      town.network, {degrees(150, -20), degrees(220, -20), degrees(220, 30), degrees(150, 30)});
   ASSERT_TRUE(work);
   ASSERT_EQ(work->pieces.size(), 2u);
   EXPECT_NEAR(work->pieces[0].begin.si(), 150, 0.05);
   EXPECT_NEAR(work->pieces[0].end.si(), 200, 0.05);
   EXPECT_NEAR(work->pieces[1].end.si(), 30, 0.05);
   EXPECT_EQ(work->nodes.size(), 1u);
-  EXPECT_EQ(work_inside(town.network, {degrees(0, 50), degrees(10, 50), degrees(10, 60)}).error().code, Code::work_not_found);
+  EXPECT_EQ(
+      work_inside(town.network, {degrees(0, 50), degrees(10, 50), degrees(10, 60)}).error().code,
+      Code::work_not_found);
   EXPECT_EQ(work_inside(town.network, {degrees(0, 50)}).error().code, Code::out_of_range);
 }
 

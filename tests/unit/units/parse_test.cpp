@@ -37,7 +37,9 @@ TEST(Parse, ReadsWhatACrewTypes) {
   EXPECT_DOUBLE_EQ(si<kinds::AbsolutePressure>("2bar(a)"), 2e5);
   EXPECT_DOUBLE_EQ(si<kinds::Temperature>("-5degC"), 268.15);
   EXPECT_NEAR(si<kinds::Temperature>("20degF"), 266.4833333, 1e-6);
-  EXPECT_NEAR(si<kinds::Temperature>("60 \xC2\xB0" "F"), 288.7055556, 1e-6);
+  EXPECT_NEAR(si<kinds::Temperature>("60 \xC2\xB0"
+                                     "F"),
+              288.7055556, 1e-6);
   EXPECT_NEAR(si<kinds::StdFlow>("562.5scfh"), 562.5 * 0.028316846592 / 3600, 1e-15);
   EXPECT_DOUBLE_EQ(si<kinds::Speed>("2in/min"), 2 * 0.0254 / 60);
   EXPECT_DOUBLE_EQ(si<kinds::Fraction>("30%"), 0.3);

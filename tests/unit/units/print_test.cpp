@@ -20,7 +20,8 @@ TEST(Print, RoundsTowardTheSideAskedFor) {
   const auto left = Duration::from_si(61.99);
   EXPECT_EQ(print_in(left, "min", 0, Toward::down), "1 min");
   EXPECT_EQ(print_in(left, "min", 0, Toward::up), "2 min");
-  EXPECT_EQ(print_in(Length::from_si(0.4572), "in", 0, Toward::up), "18 in") << "an exact value stays";
+  EXPECT_EQ(print_in(Length::from_si(0.4572), "in", 0, Toward::up), "18 in")
+      << "an exact value stays";
   EXPECT_EQ(print_in(Length::from_si(0.4572), "in", 0, Toward::down), "18 in");
 }
 
@@ -30,7 +31,9 @@ TEST(Print, AnUnknownNumberIsSaid) {
   EXPECT_EQ(print_in(Length::from_si(nan), "in", 2), "not known");
 }
 
-TEST(Print, NeverShowsMinusZero) { EXPECT_EQ(print_in(Length::from_si(-1e-9), "in", 2), "0.00 in"); }
+TEST(Print, NeverShowsMinusZero) {
+  EXPECT_EQ(print_in(Length::from_si(-1e-9), "in", 2), "0.00 in");
+}
 
 }  // namespace
 }  // namespace bellhole::units

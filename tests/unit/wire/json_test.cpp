@@ -35,16 +35,19 @@ TEST(Object, ReadsAQuantityAsSiOrAsTypedText) {
   std::vector<std::string> assumed;
   const Json si = {{"pressure_pa_gauge", 379212.0}};
   const Json typed = {{"pressure", "55psi"}};
-  EXPECT_DOUBLE_EQ(object_of(si, assumed)->quantity<kinds::GaugePressure>("pressure")->value().si(), 379212.0);
+  EXPECT_DOUBLE_EQ(object_of(si, assumed)->quantity<kinds::GaugePressure>("pressure")->value().si(),
+                   379212.0);
   EXPECT_TRUE(assumed.empty());
-  EXPECT_NEAR(object_of(typed, assumed)->quantity<kinds::GaugePressure>("pressure")->value().si(), 379211.65, 0.1);
+  EXPECT_NEAR(object_of(typed, assumed)->quantity<kinds::GaugePressure>("pressure")->value().si(),
+              379211.65, 0.1);
   EXPECT_EQ(assumed.size(), 1u);
 }
 
 TEST(Object, BothFormsAtOnceAreAContradiction) {
   std::vector<std::string> assumed;
   const Json both = {{"pressure_pa_gauge", 379212.0}, {"pressure", "55psi"}};
-  EXPECT_EQ(object_of(both, assumed)->quantity<kinds::GaugePressure>("pressure").error().code, Code::contradiction);
+  EXPECT_EQ(object_of(both, assumed)->quantity<kinds::GaugePressure>("pressure").error().code,
+            Code::contradiction);
 }
 
 TEST(Object, AFractionIsANumberOrAPercentage) {
@@ -76,8 +79,10 @@ TEST(Object, NullIsMissingAndAWrongKindIsTrouble) {
 TEST(Object, ReadsRanges) {
   std::vector<std::string> assumed;
   const Json json = {{"exposed", "0in:84in"}, {"window_m", {1.0, 2.0}}, {"bad_m", {2.0, 1.0}}};
-  EXPECT_NEAR(object_of(json, assumed)->range<kinds::Length>("exposed")->value().second.si(), 84 * 0.0254, 1e-12);
-  EXPECT_DOUBLE_EQ(object_of(json, assumed)->range<kinds::Length>("window")->value().first.si(), 1.0);
+  EXPECT_NEAR(object_of(json, assumed)->range<kinds::Length>("exposed")->value().second.si(),
+              84 * 0.0254, 1e-12);
+  EXPECT_DOUBLE_EQ(object_of(json, assumed)->range<kinds::Length>("window")->value().first.si(),
+                   1.0);
   EXPECT_FALSE(object_of(json, assumed)->range<kinds::Length>("bad"));
 }
 
@@ -91,7 +96,8 @@ TEST(Put, WritesTheSuffixOfTheKindAndNullForUnknown) {
 
 TEST(PutAnswer, SortsWorstFirstAndSaysAssumptionsOnce) {
   Json reply;
-  put_answer(reply, {{.rule = "a", .grade = Grade::info}, {.rule = "b", .grade = Grade::halt}}, {"x", "x", "y"});
+  put_answer(reply, {{.rule = "a", .grade = Grade::info}, {.rule = "b", .grade = Grade::halt}},
+             {"x", "x", "y"});
   EXPECT_EQ(reply["verdict"], "halt");
   EXPECT_EQ(reply["findings"][0]["rule"], "b");
   EXPECT_EQ(reply["assumed"].size(), 2u);
@@ -118,10 +124,11 @@ TEST(Canonical, WritesNumbersAsEcmascriptDoes) {
 
 TEST(Canonical, SortsKeysByUtf16) {
   // RFC 8785, 3.2.3: the sample's order of keys.
-  const Json json = {{"\xE2\x82\xAC", 1}, {"\r", 2}, {"\xEF\xAC\xB3", 3}, {"1", 4},
+  const Json json = {{"\xE2\x82\xAC", 1},     {"\r", 2},       {"\xEF\xAC\xB3", 3}, {"1", 4},
                      {"\xF0\x9F\x98\x80", 5}, {"\xC2\x80", 6}, {"\xC3\xB6", 7}};
-  EXPECT_EQ(canonical(json), "{\"\\r\":2,\"1\":4,\"\xC2\x80\":6,\"\xC3\xB6\":7,\"\xE2\x82\xAC\":1,"
-                             "\"\xF0\x9F\x98\x80\":5,\"\xEF\xAC\xB3\":3}");
+  EXPECT_EQ(canonical(json),
+            "{\"\\r\":2,\"1\":4,\"\xC2\x80\":6,\"\xC3\xB6\":7,\"\xE2\x82\xAC\":1,"
+            "\"\xF0\x9F\x98\x80\":5,\"\xEF\xAC\xB3\":3}");
 }
 
 TEST(Canonical, ReadsBackAsTheSameNumber) {
