@@ -20,6 +20,8 @@ constexpr double least_tie = 1e-16;        // of the whole flow over the level
 /// A regulator opens wide when it would need this much more fall than there is, of its set point's potential.
 constexpr double mode_tolerance = 1e-7;
 constexpr int most_turns = 3;
+constexpr int most_tiers = 6;
+constexpr double same_flow = 1e-12;        // of the largest
 
 }  // namespace
 
@@ -189,14 +191,47 @@ void Balance::assemble(double ground) {
 }
 
 /// The matrix is J = A + sum over controlling regulators of w e_felt^T, with A symmetric (it has the stiffness on
-/// the diagonal of the point felt) and w = stiffness (e_outlet - e_inlet - e_felt): Sherman, Morrison, Woodbury.
+/// the diagonal of the point felt) and w = stiffness (e_outlet - e_inlet - e_felt). The step so far is that of A.
 bool Balance::correct_for_control() {
   std::vector<const ValveItem*> controls;
+  bool own_outlets = true;
   for (const ValveItem& valve : valves_) {
-    if (valve.mode == ValveMode::controls) controls.push_back(&valve);
+    if (valve.mode != ValveMode::controls) continue;
+    controls.push_back(&valve);
+    own_outlets = own_outlets && valve.felt == valve.outlet;
   }
+  if (controls.empty() || (own_outlets && correct_by_tiers(controls))) return true;
+  return correct_at_once(controls);
+}
+
+/// Where every regulator feels its own outlet, only its inlet is left in w: what a lower tier draws is known before
+/// the upper one is solved, and going over them as often as there are tiers is exact. False when tiers feed each
+/// other in a ring.
+bool Balance::correct_by_tiers(const std::vector<const ValveItem*>& controls) {
+  const std::vector<double> without = right_side_;
+  std::vector<double> drawn(controls.size(), 0.0);
+  for (int tier = 0; tier < most_tiers; ++tier) {
+    double news = 0.0, most = laid_.scale;
+    std::copy(without.begin(), without.end(), right_side_.begin());
+    for (std::size_t j = 0; j < controls.size(); ++j) {
+      const double now = controls[j]->stiffness * step_[at(controls[j]->outlet)];
+      news = std::max(news, std::abs(now - drawn[j]));
+      most = std::max(most, std::abs(now));
+      drawn[j] = now;
+      right_side_[at(controls[j]->inlet)] += now;
+    }
+    if (news <= same_flow * most) return true;
+    step_ = right_side_;
+    matrix_.solve(step_);
+  }
+  step_ = without;
+  matrix_.solve(step_);
+  return false;
+}
+
+/// Sherman, Morrison, Woodbury: one solution for each regulator.
+bool Balance::correct_at_once(const std::vector<const ValveItem*>& controls) {
   const std::size_t m = controls.size();
-  if (m == 0) return true;
   std::vector<std::vector<double>> columns(m, std::vector<double>(step_.size(), 0.0));
   for (std::size_t j = 0; j < m; ++j) {
     const ValveItem& valve = *controls[j];
@@ -234,6 +269,7 @@ bool Balance::find_step() {
     ground *= 100.0;
     if (ground > most_ground) return false;
   }
+  right_side_ = step_;
   matrix_.solve(step_);
   if (!correct_for_control()) return false;
   find_flow_steps();

@@ -56,6 +56,8 @@ class Balance {
   bool find_step();
   void assemble(double ground);
   bool correct_for_control();
+  bool correct_by_tiers(const std::vector<const ValveItem*>& controls);
+  bool correct_at_once(const std::vector<const ValveItem*>& controls);
   void find_flow_steps();
   void go();
   [[nodiscard]] double spring_excess(const SourceItem& source) const;
@@ -89,6 +91,7 @@ class Balance {
   std::vector<double> mass_;         ///< per unknown: outflow - inflow, kg/s
   std::vector<double> draw_slope_;   ///< per unknown
   std::vector<double> step_;         ///< per unknown
+  std::vector<double> right_side_;   ///< of the step, per unknown
   std::vector<double> flow_step_;    ///< per chain
   numerics::SparseLdlt matrix_;
   int iterations_ = 0;

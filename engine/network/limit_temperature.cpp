@@ -17,11 +17,11 @@ class Walk {
   /// Whether everybody holds at this air temperature.
   Result<bool> holds(double air_k) {
     scenario_.air = Temperature::from_si(air_k);
-    auto state = model_.solve(scenario_, last_ ? &*last_ : nullptr);
+    auto state = model_.solve_if_carried(scenario_, last_ ? &*last_ : nullptr);
     if (!state) return std::unexpected(std::move(state).error());
-    const bool solved = state->outcome == Outcome::solved;
-    if (solved) last_ = std::move(*state);
-    return solved;
+    if (!state->has_value()) return false;
+    last_ = std::move(*state);
+    return true;
   }
 
  private:

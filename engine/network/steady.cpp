@@ -267,19 +267,20 @@ GaugePressure least_of_customer(const Network& network, Index customer) {
   return tier == none ? own : network.tiers.least[at(tier)];
 }
 
-Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* near) const {
-  const Prepared& prepared = *prepared_;
-  BELLHOLE_TRY(good, usable(*prepared.network, scenario));
-  (void)good;
-  Case laid = lay_over(prepared, scenario);
+namespace {
 
-  // First as if everybody got the full load; if nobody falls short that is the answer.
+/// The state with full delivery, whether somebody is under his least pressure in it or not; nothing where there is
+/// none or Newton does not find it.
+std::optional<SteadyState> deliver_in_full(const Model::Prepared& prepared, const Scenario& scenario, const Case& laid,
+                                           const SteadyState* near) {
   Balance full(prepared, prepared.folded, laid, Delivery::full);
   if (near != nullptr) full.start_from(*near->settled);
-  if (full.run(most_steps)) {
-    SteadyState state = Report(prepared, scenario, laid, full).take();
-    if (state.outcome == Outcome::solved) return state;
-  }
+  if (!full.run(most_steps)) return std::nullopt;
+  return Report(prepared, scenario, laid, full).take();
+}
+
+/// The state with delivery that falls off under the least pressures.
+Result<SteadyState> deliver_what_comes(const Model::Prepared& prepared, const Scenario& scenario, Case& laid) {
   const std::shared_ptr<const Skeleton> unfolded =
       prepared.unfolded != nullptr
           ? prepared.unfolded
@@ -297,6 +298,30 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
   }
   return trouble(Code::bug, "steady state", "not solved",
                  "this is a fault of Bellhole: please report it with the network and the scenario");
+}
+
+}  // namespace
+
+Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* near) const {
+  BELLHOLE_TRY(good, usable(*prepared_->network, scenario));
+  (void)good;
+  Case laid = lay_over(*prepared_, scenario);
+  auto full = deliver_in_full(*prepared_, scenario, laid, near);
+  if (full && full->outcome == Outcome::solved) return std::move(*full);
+  return deliver_what_comes(*prepared_, scenario, laid);
+}
+
+Result<std::optional<SteadyState>> Model::solve_if_carried(const Scenario& scenario, const SteadyState* near) const {
+  BELLHOLE_TRY(good, usable(*prepared_->network, scenario));
+  (void)good;
+  Case laid = lay_over(*prepared_, scenario);
+  auto state = deliver_in_full(*prepared_, scenario, laid, near);
+  if (!state) {
+    BELLHOLE_TRY(found, deliver_what_comes(*prepared_, scenario, laid));
+    state = std::move(found);
+  }
+  if (state->outcome == Outcome::solved) return state;
+  return std::optional<SteadyState>{};
 }
 
 }  // namespace bellhole::network
