@@ -50,6 +50,26 @@ std::string clean(const std::string& says) {
   return text;
 }
 
+/// Keeps ids in one piece: "REG-W" and "M-0124/1" are not broken at their hyphens.
+void keep_ids_whole(const std::string& text, PangoAttrList* attributes) {
+  constexpr std::size_t longest = 20;  // what still fits the narrowest column
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(" \n", begin), text.size());
+    const std::string_view word = std::string_view(text).substr(begin, end - begin);
+    const bool id = word.contains('-') && word.size() <= longest &&
+                    std::ranges::any_of(word, [](unsigned char c) {
+                      return (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
+                    });
+    if (id) {
+      PangoAttribute* whole = pango_attr_allow_breaks_new(FALSE);
+      whole->start_index = static_cast<guint>(begin);
+      whole->end_index = static_cast<guint>(end);
+      pango_attr_list_insert(attributes, whole);
+    }
+    begin = end + 1;
+  }
+}
+
 /// Cairo names an SVG's group by a count of all surfaces that the program ever made; the same
 /// drawing shall be the same bytes.
 void name_surface(std::string& svg) {
@@ -82,6 +102,7 @@ struct Canvas::Ink {
       heavy->end_index = static_cast<guint>(all.size());
       pango_attr_list_insert(attributes.get(), heavy);
     }
+    keep_ids_whole(all, attributes.get());
     pango_font_description_set_absolute_size(font.get(), type.size * PANGO_SCALE);
     pango_layout_set_font_description(layout.get(), font.get());
     pango_layout_set_text(layout.get(), all.data(), static_cast<int>(all.size()));

@@ -210,8 +210,8 @@ void draw_map(Canvas& canvas, const Box& box, const Reply& plan_reply, const Map
     labels.occupy({box.x, box.bottom() - 27, 160, 27});  // the scale bar
     labels.occupy({box.right() - 30, box.y, 30, 50});    // the north arrow
     occupy(labels, shapes, view, work);
-    draw_shutoffs(canvas, labels, shapes, view);
     if (!shapes.work.empty()) draw_work(canvas, work);
+    draw_shutoffs(canvas, labels, shapes, view);
     draw_points(canvas, labels, shapes, view, box);
     draw_names(canvas, labels, shapes, view, box);
     draw_scale(canvas, box, view, options.system);

@@ -23,13 +23,15 @@ std::vector<Reply> worst_first(std::vector<Reply> findings) {
 
 /// What the verdict means for the reader. None of these is a permission.
 std::string meaning_of(const std::string& verdict, bool emergency) {
-  if (emergency && verdict == "halt") return "Shut first. Settle this before the cut.";
-  if (emergency && verdict == "undecided")
-    return "Shut first. A named person decides before the cut.";
-  if (emergency && verdict == "warn") return "Shut first. Read every warning before the cut.";
-  if (verdict == "halt") return "Do not begin until this is settled.";
-  if (verdict == "undecided") return "A named person decides before the work begins.";
-  if (verdict == "warn") return "Read every warning before the work begins.";
+  const std::string waits = "Shutting does not wait for this. ";
+  if (verdict == "halt")
+    return emergency ? waits + "Settle it before the cut." : "Do not begin until this is settled.";
+  if (verdict == "undecided")
+    return emergency ? waits + "Decide it before the cut."
+                     : "A named person decides before the work begins.";
+  if (verdict == "warn")
+    return emergency ? waits + "Read every warning before the cut."
+                     : "Read every warning before the work begins.";
   return "Not a permission: the person in charge decides.";
 }
 
@@ -189,7 +191,7 @@ void set_findings(Flow& flow, const std::string& verdict, std::vector<Reply> fin
 
 void set_lines(Flow& flow, const std::string& heading, const std::vector<std::string>& lines) {
   if (lines.empty()) return;
-  flow.heading(heading, 14, size::table);
+  flow.heading(heading, 26, size::table);
   for (const std::string& line : lines) {
     flow.paragraph(sentence(line), fine_type, 10, [&](const Box& at) {
       flow.canvas().text({at.x, at.y}, 10, "–", fine_type);

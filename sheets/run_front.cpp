@@ -18,72 +18,73 @@ std::string degrees(const Reply& place) {
                      *lon < 0 ? "W" : "E");
 }
 
-std::string feeds_words(const Reply& reply) {
-  std::vector<std::string> feeds;
-  for (const Reply& feed : reply.list("feeds")) {
-    const std::string says = feed.text("says");
-    const auto via = feed.texts("reaches_via");
-    feeds.push_back((says.empty() ? feed.text("source") : says) +
-                    (via.empty() ? "" : " by way of " + listed(via)));
-  }
-  return joined(feeds, "; ");
+/// "from GATE-1 through REG-W, backwards through REG-E"
+Text feed_words(const Reply& feed) {
+  Text says = "from " + feed.text("source");
+  if (const auto through = feed.texts("regulators"); !through.empty())
+    says += " through " + listed(through);
+  if (const auto backwards = feed.texts("backwards"); !backwards.empty())
+    says += bold(", backwards through " + listed(backwards));
+  return says;
 }
 
-/// One limit: the sentence, and the room to write what was read.
-struct Limit {
-  Text says;
-  std::string reading;
-};
+/// Which sides of the work gas comes from, and how: the place is not off while one of them is open.
+Text feeds_words(const Reply& reply) {
+  const Reply feeds = reply.at("feeds");
+  if (!feeds) return {};
+  Text says = bold("Fed from " + counted(static_cast<std::size_t>(std::clamp(
+                                             feeds.number("fed_sides").value_or(0), 0.0, 1e6)),
+                                         "side", "sides"));
+  std::string_view before = ": ";
+  for (const Reply& side : feeds.list("sides")) {
+    const auto ways = side.list("feeds");
+    if (ways.empty()) continue;
+    says += std::string(before) + "at " + side.text("toward") + " ";
+    for (std::size_t i = 0; i < ways.size(); ++i)
+      says += (i == 0 ? Text() : Text(" and ")) + feed_words(ways[i]);
+    before = "; ";
+  }
+  return says;
+}
 
 std::string title_words(const RunJob& job) {
   if (!job.plan) return "No shut-off plan was found";
   return emergency(job) ? "Run sheet: emergency shut-off" : "Run sheet: planned shut-off";
 }
 
-std::vector<Limit> start_limits(const RunJob& job) {
-  std::vector<Limit> limits;
-  const auto least = job.plan.number("limit_temperature_k");
+/// Down to which outside air the rest of the network holds.
+Text air_limit(const RunJob& job) {
+  if (const auto least = job.plan.number("limit_temperature_k"))
+    return bold("the outside air stays above " +
+                print(amounts::start_above, least, job.options.system));
   const std::string says = job.plan.text("limit_temperature_says");
-  if (least) {
-    limits.push_back({bold("the outside air stays above " +
-                           print(amounts::start_above, least, job.options.system)),
-                      "air now"});
-  } else {
-    limits.push_back(
-        {says.empty() ? bold("outside air: no limit set: decide") : Text(says), "air now"});
-  }
-  return limits;
+  return bold(says.empty() ? "outside air: no limit set: decide" : paper_units(says));
 }
 
-std::vector<Limit> stop_limits(const RunJob& job) {
+std::vector<Text> pressure_limits(const RunJob& job) {
   const auto system = job.options.system;
-  std::vector<Limit> limits;
-  const auto limit = [&](const Reply& at, std::string_view crosses, const auto& allowed,
-                         const auto& expected) {
+  std::vector<Text> limits;
+  const auto add = [&](const Reply& at, std::string_view crosses, const auto& allowed,
+                       const auto& expected) {
     if (!at) return;
     const auto bound = at.number("limit_pa_gauge");
     const std::string where =
-        (at.has("customer") ? "customer " + at.text("customer") : at.text("node")) +
-        (at.has("tier") ? " (" + at.text("tier") + " tier)" : "");
-    const std::string seen = print(expected, at.number("pa_gauge"), system);
-    const std::string says = bound ? fmt::format("{} {}", crosses, print(allowed, bound, system))
-                                   : fmt::format("{} – no limit set: decide", crosses);
-    limits.push_back(
-        {"pressure at " + where + " " + bold(says) + "; expected " + seen, at.text("node")});
+        at.has("customer") ? "customer " + at.text("customer") : at.text("node");
+    const std::string tier = at.has("tier") ? " (" + at.text("tier") + " tier) " : " ";
+    const std::string limit = bound ? print(allowed, bound, system) : "– no limit set: decide";
+    limits.push_back("pressure at " + where + tier + bold(fmt::format("{} {}", crosses, limit)) +
+                     "; expected " + print(expected, at.number("pa_gauge"), system));
   };
-  limit(job.plan.at("lowest_pressure"), "falls below", amounts::least_allowed, amounts::lowest);
-  limit(job.plan.at("highest_pressure"), "rises above", amounts::most_allowed, amounts::highest);
-  if (limits.empty())
-    limits.push_back({bold("pressures of the network are not known: decide"), "gauge"});
+  add(job.plan.at("lowest_pressure"), "falls below", amounts::least_allowed, amounts::lowest);
+  add(job.plan.at("highest_pressure"), "rises above", amounts::most_allowed, amounts::highest);
+  if (limits.empty()) limits.push_back(bold("pressures of the network are not known: decide"));
   return limits;
 }
 
 double draw_limit_column(Canvas& canvas, const Box& at, const std::string& head,
-                         const std::vector<Limit>& limits) {
+                         const std::vector<Text>& limits) {
   double y = at.y + canvas.text({at.x, at.y}, at.w, bold(head), {size::heading}) + 2;
-  for (const Limit& limit : limits) {
-    y += canvas.text({at.x, y}, at.w, limit.says, body_type) + 2;
-  }
+  for (const Text& limit : limits) y += canvas.text({at.x, y}, at.w, limit, body_type) + 2;
   return y - at.y;
 }
 
@@ -202,8 +203,8 @@ double draw_title(Canvas& canvas, const Box& at, const RunJob& job) {
     facts.push_back("MAOP " + print(amounts::most_allowed, work.number("maop_pa_gauge"), system));
   facts.push_back(degrees(work));
   y += 1 + canvas.text({at.x, y + 1}, width, joined(facts, " · "), body_type);
-  if (const std::string feeds = feeds_words(job.reply); !feeds.empty())
-    y += 1 + canvas.text({at.x, y + 1}, width, bold("Fed by ") + feeds, body_type);
+  if (const Text feeds = feeds_words(job.reply); !feeds.empty())
+    y += 1 + canvas.text({at.x, y + 1}, width, feeds, table_type);
   const Box corner{at.right() - code, at.y - 6, code, code};
   const bool coded = qr(canvas, corner, "bellhole plan " + id);
   canvas.text({corner.x - 12, coded ? corner.bottom() - 3 : at.y}, code + 24, bold(short_id(id)),
@@ -216,11 +217,11 @@ double draw_limits(Canvas& canvas, const Box& at, const RunJob& job) {
   const double left = (at.w - 3 * pad) * 0.34, right = at.w - 3 * pad - left;
   const double a = draw_limit_column(canvas, {at.x + pad, at.y + pad, left, 0},
                                      emergency(job) ? "The rest holds only if" : "Start only if",
-                                     start_limits(job));
+                                     {air_limit(job)});
   const double b = draw_limit_column(
       canvas, {at.x + 2 * pad + left, at.y + pad, right, 0},
       emergency(job) ? "Tell gas control at once if" : "Break off and put back if",
-      stop_limits(job));
+      pressure_limits(job));
   const double height = std::max(a, b) + 2 * pad - 2;
   canvas.box({at.x, at.y, at.w, height}, Fill::none, {1.2});
   const double middle = at.x + pad * 1.5 + left;

@@ -123,7 +123,8 @@ void set_squeezes(Flow& flow, const Frame& frame, const RunJob& job) {
     own.head = "Bellhole · squeeze sheet " + letter + " · plan " + short_id(id);
     flow.new_page(own);
     const SqueezeContext context{letter, order_words(shutoff, job.options.system),
-                                 "bellhole plan " + id + " " + letter, "plan " + short_id(id)};
+                                 "bellhole plan " + id + " " + letter, "plan " + short_id(id),
+                                 emergency(job)};
     set_squeeze_sheet(flow, own, squeeze, context, job.options.system);
   }
 }

@@ -11,10 +11,11 @@ namespace bellhole::sheets {
 
 /// Where the sheet belongs. All empty for a sheet of its own.
 struct SqueezeContext {
-  std::string letter;  ///< of the shut-off in its plan
-  std::string place;   ///< "Squeeze M-5 at 59.1 ft, Bakers Row"
-  std::string code;    ///< what the QR code says
-  std::string id;      ///< short, under the code
+  std::string letter;      ///< of the shut-off in its plan
+  std::string place;       ///< "Squeeze M-5 at 59.1 ft, Bakers Row"
+  std::string code;        ///< what the QR code says
+  std::string id;          ///< "reply 8607ec617232", for the eye
+  bool emergency = false;  ///< shutting does not wait for the verdict
 };
 
 /// How tightly the sheet is set: from roomy to what still can be read.

@@ -4,6 +4,7 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
+#include "sheets/amounts.hpp"
 #include "sheets/parts.hpp"
 #include "sheets/squeeze_parts.hpp"
 
@@ -18,7 +19,8 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
   Canvas& canvas = flow.canvas();
   flow.block([&](const Box& at) { return draw_squeeze_title(canvas, at, reply, context); });
   flow.block([&](const Box& at) {
-    return draw_verdict(canvas, at, reply.need_text("verdict"), reply.list("findings"), false);
+    return draw_verdict(canvas, at, reply.need_text("verdict"), reply.list("findings"),
+                        context.emergency);
   });
   flow.space(5);
   flow.block([&](const Box& at) {
@@ -42,7 +44,8 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
     set_findings(flow, reply.text("verdict"), reply.list("findings"), "");
     const auto assumed = reply.texts("assumed");
     if (!assumed.empty())
-      flow.paragraph(bold("Taken for granted: ") + joined(assumed, "; ") + ".", fine_type);
+      flow.paragraph(bold("Taken for granted: ") + paper_units(joined(assumed, "; ")) + ".",
+                     fine_type);
   });
 }
 
@@ -66,7 +69,8 @@ Result<std::string> squeeze_sheet(const wire::Json& json, const Options& options
   Faults faults;
   const Reply reply(json, "", faults);
   const std::string hash = wire::sha256(wire::canonical(json));
-  const SqueezeContext context{"", "", "bellhole squeeze " + hash, "reply " + short_id(hash)};
+  const SqueezeContext context{"", "", "bellhole squeeze " + hash, "reply " + short_id(hash),
+                               false};
   const std::string title = "Squeeze sheet: " + reply.at("pipe").text("size");
   auto bytes = set_on_paper(
       size_of(options.paper), {title, "Reply " + hash, ""}, [&](Canvas& canvas, std::size_t pages) {

@@ -40,6 +40,8 @@ TEST(RunSheet, PrintsWhatTheReplySays) {
   TEXT_OF(text, *pdf);
   for (const char* part : {"Run sheet: planned shut-off",
                            "main M-5 at 262.5 ft, Bakers Row",
+                           "Fed from 2 sides",
+                           "from S-1 through R-1, backwards through R-2",
                            "HALT",
                            "The sensing tap of regulator R-2",
                            "the outside air stays above 18 °F",
@@ -101,8 +103,8 @@ TEST(RunSheet, AnEmergencyIsNeverHeldUpByASignature) {
   ASSERT_TRUE(pdf);
   TEXT_OF(text, *pdf);
   EXPECT_NE(text.find("Shut first, sign afterwards"), std::string::npos);
-  for (const char* part : {"Shut first. Settle this before the cut.", "The rest holds only if",
-                           "Tell gas control at once if"})
+  for (const char* part : {"Shutting does not wait for this. Settle it before the cut.",
+                           "The rest holds only if", "Tell gas control at once if"})
     EXPECT_NE(text.find(part), std::string::npos) << part;
   for (const char* part : {"Before the first shut-off", "Start only if", "Do not begin"})
     EXPECT_EQ(text.find(part), std::string::npos) << part;
@@ -165,7 +167,7 @@ TEST(RunSheet, EmptyListsAreSaid) {
   reply["findings"] = wire::Json::array();
   reply["verdict"] = "nothing_found";
   reply["assumed"] = wire::Json::array();
-  reply["feeds"] = wire::Json::array();
+  reply["feeds"] = nullptr;
   const auto pdf = run_sheet(reply, a4_us);
   ASSERT_TRUE(pdf) << pdf.error().where;
   TEXT_OF(text, *pdf);
