@@ -50,7 +50,7 @@ void draw_lines(Canvas& canvas, const MapShapes& shapes, const View& view) {
 }
 
 /// Everything that a name must keep off, before the first name is set.
-void occupy(Labels& labels, const MapShapes& shapes, const View& view, Point work) {
+void occupy(Labels& labels, const MapShapes& shapes, const View& view) {
   const auto square = [](Point at, double r) { return Box{at.x - r, at.y - r, 2 * r, 2 * r}; };
   for (const MapLine& line : shapes.lines) labels.pass_by(view.on_paper(line.line));
   for (const MapLine& line : shapes.isolated) {
@@ -60,7 +60,33 @@ void occupy(Labels& labels, const MapShapes& shapes, const View& view, Point wor
     labels.occupy(square(view.on_paper(point.at), reach_of(point.sign)));
   for (const MapShutoff& shutoff : shapes.shutoffs)
     labels.occupy(square(view.on_paper(shutoff.at), 10));
-  if (!shapes.work.empty()) labels.occupy(square(work, 11));
+}
+
+Point middle_of(const std::vector<Point>& points) {
+  Point sum;
+  for (const Point& point : points) sum = {sum.x + point.x, sum.y + point.y};
+  const double n = static_cast<double>(std::max<std::size_t>(points.size(), 1));
+  return {sum.x / n, sum.y / n};
+}
+
+/// The X stands on the work, or beside it with a line to it where a shut-off's sign is too near.
+void place_work(Canvas& canvas, Labels& labels, const MapShapes& shapes, const View& view) {
+  if (shapes.work.empty()) return;
+  constexpr double near = 19, side = 20;
+  const Point at = view.on_paper(middle_of(shapes.work));
+  const bool crowded = std::ranges::any_of(shapes.shutoffs, [&](const MapShutoff& shutoff) {
+    const Point sign = view.on_paper(shutoff.at);
+    return std::hypot(sign.x - at.x, sign.y - at.y) < near;
+  });
+  if (!crowded) {
+    labels.occupy({at.x - side / 2, at.y - side / 2, side, side});
+    draw_work(canvas, at);
+    return;
+  }
+  const auto place = labels.beside(at, near, side, side, false);
+  canvas.line(at, *place, {1.2});
+  canvas.circle(at, 2.2, Fill::black, {0.8, {}, true});
+  draw_work(canvas, *place);
 }
 
 void draw_shutoffs(Canvas& canvas, Labels& labels, const MapShapes& shapes, const View& view) {
@@ -188,13 +214,6 @@ void draw_north(Canvas& canvas, const Box& frame) {
   canvas.label({tip.x, tip.y + 29}, 0, bold("N"), {size::body, Align::centre}, false);
 }
 
-Point middle_of(const std::vector<Point>& points) {
-  Point sum;
-  for (const Point& point : points) sum = {sum.x + point.x, sum.y + point.y};
-  const double n = static_cast<double>(std::max<std::size_t>(points.size(), 1));
-  return {sum.x / n, sum.y / n};
-}
-
 }  // namespace
 
 void draw_map(Canvas& canvas, const Box& box, const Reply& plan_reply, const MapOptions& options) {
@@ -202,15 +221,14 @@ void draw_map(Canvas& canvas, const Box& box, const Reply& plan_reply, const Map
     return;  // its height is the caller's; placing names takes longer than all the rest
   const MapShapes shapes = shapes_of(plan_reply, options.plan);
   const View view(shapes, box);
-  const Point work = view.on_paper(middle_of(shapes.work));
   {
     const Canvas::Clip clip(canvas, box);
     draw_lines(canvas, shapes, view);
     Labels labels(box.inset(2));
     labels.occupy({box.x, box.bottom() - 27, 160, 27});  // the scale bar
     labels.occupy({box.right() - 30, box.y, 30, 50});    // the north arrow
-    occupy(labels, shapes, view, work);
-    if (!shapes.work.empty()) draw_work(canvas, work);
+    occupy(labels, shapes, view);
+    place_work(canvas, labels, shapes, view);
     draw_shutoffs(canvas, labels, shapes, view);
     draw_points(canvas, labels, shapes, view, box);
     draw_names(canvas, labels, shapes, view, box);
