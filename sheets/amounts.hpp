@@ -51,7 +51,6 @@ inline constexpr Amount<kinds::Fraction> compression{"%", 1, "%", 1,
 inline constexpr Amount<kinds::Fraction> compression_limit{"%", 1, "%", 1, Toward::down};
 inline constexpr Amount<kinds::Speed> pace{"in/min", 2, "mm/min", 1,
                                            Toward::down};  ///< fastest allowed
-inline constexpr Amount<kinds::Force> force{"lbf", 0, "kN", 1, Toward::up};
 // Pressures that the network will see err toward their limit; limits err toward the pressure.
 inline constexpr Amount<kinds::GaugePressure> pressure{};
 inline constexpr Amount<kinds::GaugePressure> lowest{"", 0, "", 0, Toward::down};
@@ -91,15 +90,6 @@ std::string bare(const Amount<Kind>& amount, std::optional<double> si, units::Sy
 template <class Kind>
 std::string unit_of(const Amount<Kind>& amount, units::System system) {
   return paper_units(std::string(system == units::System::us ? amount.us : amount.metric));
-}
-
-/// The other system's figure in brackets, where a crew may carry either rule: "1.098 in (27.88
-/// mm)".
-template <class Kind>
-std::string print_both(const Amount<Kind>& amount, std::optional<double> si, units::System system) {
-  const auto other = system == units::System::us ? units::System::metric : units::System::us;
-  const std::string first = print(amount, si, system);
-  return first == not_known ? first : first + " (" + print(amount, si, other) + ")";
 }
 
 /// Minutes and seconds on a stop-watch, "3:46"; from an hour up "1:03:46". Rounds up: a time on

@@ -11,19 +11,18 @@ namespace {
 constexpr double side = 34, top_margin = 22, bottom_margin = 20, head_height = 17, foot_height = 15;
 constexpr double gutter_of_cells = 7;
 
+/// A heavy rule with a bold line under it; answers the height.
+double draw_heading(Canvas& canvas, const Box& at, const std::string& says, double type_size) {
+  canvas.line({at.x, at.y + 0.8}, {at.right(), at.y + 0.8}, {1.6});
+  return 3.5 + canvas.text({at.x, at.y + 3.5}, at.w, bold(says), {type_size}) + 2;
+}
+
 }  // namespace
 
 PaperSize size_of(Paper paper) {
   // ISO 216 A4, 210 by 297 mm; US letter, 8.5 by 11 in.
   return paper == Paper::a4 ? PaperSize{210 * points_per_mm, 297 * points_per_mm}
                             : PaperSize{8.5 * 72, 11 * 72};
-}
-
-double draw_heading(Canvas& canvas, const Box& at, const Text& says, double type_size) {
-  canvas.line({at.x, at.y + 0.8}, {at.right(), at.y + 0.8}, {1.6});
-  Text strong;
-  for (const Run& run : says.runs()) strong += bold(run.says);
-  return 3.5 + canvas.text({at.x, at.y + 3.5}, at.w, strong, {type_size}) + 2;
 }
 
 Flow::Flow(Canvas& canvas, Frame frame) : canvas_(canvas), frame_(std::move(frame)) {

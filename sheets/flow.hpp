@@ -98,7 +98,4 @@ class Flow {
   } spot_;
 };
 
-/// A heavy rule with a bold line under it, for blocks set by hand; answers the height.
-double draw_heading(Canvas& canvas, const Box& at, const Text& says, double type_size);
-
 }  // namespace bellhole::sheets

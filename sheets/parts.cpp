@@ -201,6 +201,17 @@ void set_lines(Flow& flow, const std::string& heading, const std::vector<std::st
   }
 }
 
+void set_run_on(Flow& flow, const std::string& lead, const std::vector<std::string>& parts) {
+  if (parts.empty()) return;
+  std::string all;
+  for (std::string part : parts) {
+    while (part.ends_with('.')) part.pop_back();
+    all += (all.empty() ? "" : "; ") + part;
+  }
+  flow.paragraph(bold(lead + ": ") + paper_units(all) + ".", fine_type);
+  flow.space(2);
+}
+
 double draw_tick(Canvas& canvas, const Box& at, const Text& says, Type type) {
   const double x = at.x + tick_side + 6, width = at.w - tick_side - 6;
   const double height = canvas.height(width, says, type);

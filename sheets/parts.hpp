@@ -26,7 +26,11 @@ double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
 /// action and source, in fine print. Nothing, not even the heading, where there are none.
 void set_findings(Flow& flow, const std::string& verdict, std::vector<Reply> findings,
                   const std::string& heading);
+/// A list under a small heading, in fine print; nothing where there are no lines.
 void set_lines(Flow& flow, const std::string& heading, const std::vector<std::string>& lines);
+
+/// The same as one paragraph: for what is looked up rather than read.
+void set_run_on(Flow& flow, const std::string& lead, const std::vector<std::string>& parts);
 
 /// "49 CFR 192.121, from memory", or "" without a source.
 std::string source_of(const Reply& finding);

@@ -75,6 +75,19 @@ std::vector<Signature> hold_points(bool emergency) {
   return points;
 }
 
+/// "2 squeezes and 1 valve".
+std::string shut_words(const Reply& plan) {
+  std::map<std::string, std::size_t> kinds;
+  for (const Reply& shutoff : plan.list("shutoffs")) ++kinds[shutoff.text("kind")];
+  std::vector<std::string> words;
+  for (const auto& [kind, n] : kinds) {
+    std::string word = kind;
+    std::ranges::replace(word, '_', ' ');
+    words.push_back(counted(n, word, word + "s"));
+  }
+  return listed(words);
+}
+
 }  // namespace
 
 void set_if_it_fails(Flow& flow, const RunJob& job) {
@@ -144,34 +157,46 @@ void set_hold_points(Flow& flow, const RunJob& job) {
   }
 }
 
+void set_plans(Flow& flow, const RunJob& job) {
+  const auto plans = job.reply.list("plans");
+  if (plans.size() < 2) return;
+  flow.heading("This plan beside the others", 30, size::table);
+  Table table{{{"plan", 0.6},
+               {"shut-offs", 2.6},
+               {"customers out", 1.5, Align::right},
+               {"must not lose", 1.4, Align::right},
+               {"gas stopped", 1.4, Align::right},
+               {"crew time", 1.4, Align::right}},
+              {},
+              fine_type,
+              1.0};
+  for (const Reply& plan : plans) {
+    std::vector<std::string> cells{fmt::format("{:.0f}", plan.number("rank").value_or(0)),
+                                   shut_words(plan),
+                                   fmt::format("{}", plan.list("customers_out").size()),
+                                   fmt::format("{}", plan.texts("must_not_lose_out").size()),
+                                   lasting(plan.number("time_to_stop_s")),
+                                   lasting(plan.number("cost_crew_s"))};
+    const bool this_one = plan.json() == job.plan.json();
+    std::vector<Text>& row = table.rows.emplace_back();
+    for (std::string& cell : cells) row.push_back(this_one ? bold(cell) : Text(cell));
+  }
+  flow.table(table);
+}
+
 void set_reasons(Flow& flow, const RunJob& job) {
   std::vector<std::string> lines;
-  const auto add = [&](const std::string& says) {
-    if (!says.empty()) lines.push_back(says);
-  };
-  add(joined({job.plan.text("why"), capital(job.plan.text("beats_next"))}, " "));
-  for (const Reply& other : job.reply.list("plans")) {
-    if (other.json() == job.plan.json()) continue;
-    std::map<std::string, std::size_t> kinds;
-    for (const Reply& shutoff : other.list("shutoffs")) ++kinds[shutoff.text("kind")];
-    std::vector<std::string> shut;
-    for (const auto& [kind, n] : kinds) {
-      std::string word = kind;
-      std::ranges::replace(word, '_', ' ');
-      shut.push_back(counted(n, word, word + "s"));
-    }
-    add(fmt::format("Plan {:.0f}: {}, {} out, {} of crew time", other.number("rank").value_or(0),
-                    listed(shut),
-                    counted(other.list("customers_out").size(), "customer", "customers"),
-                    lasting(other.number("cost_crew_s"))));
+  for (const char* key : {"why", "beats_next"}) {
+    if (job.plan.has(key)) lines.push_back(job.plan.text(key));
   }
   const Reply proof = job.reply.at("proof");
   if (proof.has("optimal")) {
-    add(fmt::format("{} cuts examined; {}", proof.number("examined").value_or(0),
-                    proof.flag("optimal").value_or(false) ? "none that was left out can rank higher"
-                                                          : "a better one may exist"));
+    lines.push_back(fmt::format("{} cuts examined; {}", proof.number("examined").value_or(0),
+                                proof.flag("optimal").value_or(false)
+                                    ? "none that was left out can rank higher"
+                                    : "a better one may exist"));
   }
-  set_lines(flow, "Why this plan, and the others", lines);
+  set_run_on(flow, "Why this plan", lines);
 }
 
 void set_not_checked(Flow& flow, const RunJob& job) {
@@ -183,17 +208,20 @@ void set_not_checked(Flow& flow, const RunJob& job) {
         "Gas already in the ground, in drains and in buildings"})
     lines.emplace_back(always);
   set_lines(flow, "Not checked here", lines);
-  lines.clear();
+}
+
+void set_passed_over(Flow& flow, const RunJob& job) {
+  std::vector<std::string> lines;
   for (const Reply& item : job.reply.list("passed_over"))
     lines.push_back(item.text("element") + ": " + item.text("why"));
-  set_lines(flow, "Looked at and passed over", lines);
+  set_run_on(flow, "Looked at and passed over", lines);
 }
 
 void set_inputs(Flow& flow, const RunJob& job) {
   const auto system = job.options.system;
   const Reply network = job.reply.at("network"), conditions = job.reply.at("conditions");
   std::vector<std::string> lines;
-  std::string map = "Network " + network.text("name");
+  std::string map = "network " + network.text("name");
   if (network.has("imported_from")) map += ", from " + network.text("imported_from");
   if (network.has("imported_at")) map += ", " + network.text("imported_at");
   if (network.has("hash")) map += ", hash " + short_id(network.text("hash"));
@@ -203,19 +231,19 @@ void set_inputs(Flow& flow, const RunJob& job) {
     when +=
         "outside air " + print(amounts::temperature, conditions.number("temperature_k"), system);
   if (const auto hour = conditions.number("hour")) when += fmt::format(", hour {:.0f}", *hour);
-  if (conditions.has("load")) when += ", " + conditions.text("load") + " load";
-  if (!when.empty()) lines.push_back("Reckoned for " + when);
+  if (conditions.has("load")) when += ", load " + conditions.text("load");
+  if (!when.empty()) lines.push_back("reckoned for " + when);
   std::string procedure = conditions.text("procedure_title");
   if (procedure.empty()) procedure = conditions.text("procedure");
-  if (!procedure.empty()) lines.push_back("Procedure: " + procedure);
+  if (!procedure.empty()) lines.push_back("procedure " + procedure);
   const Reply before = job.reply.at("before");
   if (const Reply lowest = before.at("lowest_pressure"))
-    lines.push_back("Before the shut-off, lowest pressure " +
+    lines.push_back("before the shut-off, lowest pressure " +
                     print(amounts::lowest, lowest.number("pa_gauge"), system) + " at " +
                     lowest.text("node"));
   const std::string asked = conditions.text("asked_at");
-  lines.push_back(asked.empty() ? "The time of asking is not recorded" : "Asked at " + asked);
-  set_lines(flow, "Inputs", lines);
+  lines.push_back(asked.empty() ? "the time of asking is not recorded" : "asked at " + asked);
+  set_run_on(flow, "Inputs", lines);
 }
 
 }  // namespace bellhole::sheets

@@ -11,13 +11,6 @@
 namespace bellhole::sheets {
 namespace {
 
-std::string degrees(const Reply& place) {
-  const auto lon = place.number("lon"), lat = place.number("lat");
-  if (!lon || !lat) return {};
-  return fmt::format("{:.5f}° {}, {:.5f}° {}", std::abs(*lat), *lat < 0 ? "S" : "N", std::abs(*lon),
-                     *lon < 0 ? "W" : "E");
-}
-
 /// "from GATE-1 through REG-W, backwards through REG-E"
 Text feed_words(const Reply& feed) {
   Text says = "from " + feed.text("source");
@@ -88,26 +81,6 @@ double draw_limit_column(Canvas& canvas, const Box& at, const std::string& head,
   return y - at.y;
 }
 
-Text squeeze_words(const Reply& shutoff, units::System system) {
-  const Reply squeeze = shutoff.at("squeeze");
-  if (!squeeze) return {};
-  const Reply stop = squeeze.at("stop");
-  Text says;
-  if (stop)
-    says += bold("Stop " + stop.text("id") + ", gap " +
-                 print(amounts::gap, stop.number("gap_m"), system));
-  else
-    says += bold("Gap wanted " + print(amounts::gap, squeeze.number("stop_gap_m"), system));
-  return says;
-}
-
-std::string double_words(const Reply& shutoff) {
-  if (shutoff.text("kind") != "squeeze") return {};
-  const auto two = shutoff.flag("double");
-  if (!two) return "One squeeze, or two with a vent between? No limit set: decide.";
-  return *two ? "Two squeezes with a vent between." : std::string();
-}
-
 /// One text for all of a kind that the map says the same of.
 std::vector<Text> equipment_words(const std::vector<Reply>& equipment, units::System system) {
   struct Alike {
@@ -137,6 +110,13 @@ std::vector<Text> equipment_words(const std::vector<Reply>& equipment, units::Sy
 }
 
 }  // namespace
+
+std::string degrees(const Reply& place) {
+  const auto lon = place.number("lon"), lat = place.number("lat");
+  if (!lon || !lat) return {};
+  return fmt::format("{:.5f}° {}, {:.5f}° {}", std::abs(*lat), *lat < 0 ? "S" : "N", std::abs(*lon),
+                     *lon < 0 ? "W" : "E");
+}
 
 std::string place_on(const std::string& pipe, std::optional<double> station_m,
                      units::System system) {
@@ -226,59 +206,6 @@ double draw_limits(Canvas& canvas, const Box& at, const RunJob& job) {
   canvas.box({at.x, at.y, at.w, height}, Fill::none, {1.2});
   const double middle = at.x + pad * 1.5 + left;
   canvas.line({middle, at.y}, {middle, at.y + height}, {0.7});
-  return height;
-}
-
-double draw_shutoff(Canvas& canvas, const Box& at, const Reply& shutoff, const RunJob& job) {
-  const auto system = job.options.system;
-  constexpr double mark = 28, done = 104, pad = 3;
-  const double wide = at.w - mark - done, what = wide * 0.64, where = wide - what;
-  const double x = at.x + mark, y = at.y + pad;
-  double left = canvas.text({x, y}, what - 8, bold(order_words(shutoff, system)), body_type);
-  if (const Text gap = squeeze_words(shutoff, system); !gap.empty())
-    left += canvas.text({x, y + left}, what - 8, gap, body_type);
-  std::vector<std::string> facts{pipe_words(shutoff)};
-  if (shutoff.has("depth_m"))
-    facts.push_back(print(amounts::cover, shutoff.number("depth_m"), system) + " deep");
-  facts.push_back(shutoff.text("surface"));
-  facts.push_back(degrees(shutoff));
-  if (const auto window = shutoff.numbers("window_m"); window.size() == 2) {
-    facts.push_back("may move between " + print(amounts::window_place_from, window[0], system) +
-                    " and " + print(amounts::window_place_to, window[1], system) +
-                    " along the main");
-  }
-  left += canvas.text({x, y + left}, what - 8, joined(facts, " · "), fine_type);
-  if (const std::string verdict = shutoff.at("squeeze").text("verdict");
-      verdict == "halt" || verdict == "undecided") {
-    grade_mark(canvas, {x, y + left + 1, 11, 11}, verdict);
-    left += canvas.text({x + 15, y + left}, what - 23,
-                        bold(grade_word(verdict) + " on its squeeze sheet"), fine_type) +
-            1;
-  }
-  if (const std::string two = double_words(shutoff); !two.empty())
-    left += canvas.text({x, y + left}, what - 8, bold(two), fine_type);
-  double middle = 0;
-  for (const Reply& offset : shutoff.list("offsets")) {
-    const std::string toward = offset.text("toward");
-    const std::string from = (toward.empty() ? "from " : toward + " of ") + offset.text("from");
-    middle += canvas.text(
-        {x + what, y + middle}, where - 8,
-        bold(print(amounts::place, offset.number("distance_m"), system)) + " " + from, body_type);
-  }
-  if (shutoff.has("time_to_shut_s")) {
-    middle += canvas.text({x + what, y + middle}, where - 8,
-                          "shut " + lasting(shutoff.number("time_to_shut_s")) + " after the order",
-                          fine_type);
-  }
-  const double right = x + wide;
-  tick_box(canvas, {right, y + 2});
-  canvas.text({right + tick_side + 5, y + 4}, done,
-              bold(shutoff.text("kind") == "squeeze" ? "squeezed" : "shut"), body_type);
-  write_line(canvas, {right, y + 23, done * 0.42, 19}, "time");
-  write_line(canvas, {right + done * 0.47, y + 23, done * 0.53, 19}, "by");
-  const double height = std::max({left, middle, 44.0}) + 2 * pad;
-  letter_mark(canvas, {at.x + 11.5, y + 13}, 11.5, shutoff.text("id"));
-  canvas.line({at.x, at.y + height}, {at.right(), at.y + height}, {0.5});
   return height;
 }
 

@@ -29,10 +29,14 @@ double draw_equipment(Canvas& canvas, const Box& at, const RunJob& job);
 void set_if_it_fails(Flow& flow, const RunJob& job);
 void set_customers(Flow& flow, const RunJob& job);
 void set_hold_points(Flow& flow, const RunJob& job);
+void set_plans(Flow& flow, const RunJob& job);
 void set_reasons(Flow& flow, const RunJob& job);
 void set_not_checked(Flow& flow, const RunJob& job);
+void set_passed_over(Flow& flow, const RunJob& job);
 void set_inputs(Flow& flow, const RunJob& job);
 
+/// "46.20279° N, 38.98726° W", or "" for a place without.
+std::string degrees(const Reply& place);
 /// "main M-5 at 59.1 ft", a place on a main in the units asked for.
 std::string place_on(const std::string& pipe, std::optional<double> station_m,
                      units::System system);

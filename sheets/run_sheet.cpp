@@ -102,13 +102,17 @@ void set_back(Flow& flow, const RunJob& job) {
   }
   set_findings(flow, job.reply.text("verdict"), findings_of(job),
                "Further findings, and who decides");
-  flow.space(4);
+  set_plans(flow, job);
+  flow.space(3);
+  set_reasons(flow, job);
+  flow.space(5);
   flow.columns(2, 16, [&] {
-    set_reasons(flow, job);
     set_lines(flow, "Taken for granted", job.reply.texts("assumed"));
     set_not_checked(flow, job);
-    set_inputs(flow, job);
   });
+  flow.space(2);
+  set_passed_over(flow, job);
+  set_inputs(flow, job);
 }
 
 /// A squeeze sheet for each squeeze, each on a page of its own: that page goes to that hole.

@@ -4,7 +4,6 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
-#include "sheets/amounts.hpp"
 #include "sheets/parts.hpp"
 #include "sheets/squeeze_parts.hpp"
 
@@ -42,10 +41,7 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
   flow.space(3);
   flow.columns(2, 14, [&] {
     set_findings(flow, reply.text("verdict"), reply.list("findings"), "");
-    const auto assumed = reply.texts("assumed");
-    if (!assumed.empty())
-      flow.paragraph(bold("Taken for granted: ") + paper_units(joined(assumed, "; ")) + ".",
-                     fine_type);
+    set_run_on(flow, "Taken for granted", reply.texts("assumed"));
   });
 }
 

@@ -14,7 +14,6 @@ constexpr double inch = 0.0254, psi = 6894.757293168361;
 TEST(Amounts, StopGapIsPrintedAsAGaugeReadsIt) {
   EXPECT_EQ(print(amounts::gap, 1.0977 * inch, us), "1.098 in");
   EXPECT_EQ(print(amounts::gap, 0.01824, metric), "18.24 mm");
-  EXPECT_EQ(print_both(amounts::gap, 1.1 * inch, us), "1.100 in (27.94 mm)");
 }
 
 TEST(Amounts, LimitsErrTowardThePressureAndPressuresTowardTheLimit) {
