@@ -11,6 +11,7 @@ namespace {
 
 constexpr double flow_tolerance = 1e-9;   // of the whole flow
 constexpr double pressure_tolerance_pa = 1e-5;
+constexpr double last_resort = 100.0;      // times the tolerance of flow, when the steps are used up
 constexpr double guess_reynolds = 12000.0;
 /// Added to the matrix alone (never to the balance), of each diagonal, so that a part whose only regulator stands
 /// closed still has a step; more only where the matrix is singular without.
@@ -343,7 +344,8 @@ void Balance::close(ValveItem& valve) const {
 void Balance::open_wide(ValveItem& valve) const {
   valve.mode = ValveMode::wide_open;
   valve.flow = valve.wide_open_flow(fall(valve));
-  if (valve.flow < 0.0 && !valve.may_reverse) close(valve);
+  // One that must not pass gas backwards is tried without flow; it closes when the next step says backwards too.
+  if (valve.flow < 0.0 && !valve.may_reverse) valve.flow = 0.0;
 }
 
 bool Balance::change(ValveItem& valve) const {
@@ -395,19 +397,36 @@ bool Balance::run(int most) {
     if (!find_step()) return false;
     go();
   }
-  const double pressure = prepared_.gas.pressure(level_);
   evaluate();
+  bool changed = false;
   for (iterations_ = 1; iterations_ <= most; ++iterations_) {
-    const bool changed = change_modes();
+    changed = change_modes();
     if (changed) evaluate_mass();
-    const bool small = worst_mass_ <= flow_tolerance * laid_.scale &&
-                       worst_loss_ <= pressure_tolerance_pa * pressure;
-    if (small && !changed && springs_agree()) return true;
+    if (!changed && stands(1.0)) {
+      if (!put_off_draws()) return true;
+      evaluate_mass();
+    }
     if (!find_step()) return false;
     go();
     evaluate();
   }
-  return false;
+  return !changed && stands(last_resort);
+}
+
+/// Customers who would draw backwards are put off; true when there were any.
+bool Balance::put_off_draws() {
+  bool any = false;
+  for (Draw& draw : draws_) {
+    if (draw.off || draw.taken(potential_[at(draw.unknown)]).flow >= -flow_tolerance * laid_.scale) continue;
+    draw.off = any = true;
+  }
+  return any;
+}
+
+/// Whether all laws hold to so many times the tolerances.
+bool Balance::stands(double times) const {
+  return worst_mass_ <= times * flow_tolerance * laid_.scale &&
+         worst_loss_ <= pressure_tolerance_pa * prepared_.gas.pressure(level_) && springs_agree();
 }
 
 bool Balance::is_near(double of_whole_flow, double pressure_pa) {

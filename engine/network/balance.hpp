@@ -63,10 +63,12 @@ class Balance {
   [[nodiscard]] double spring_excess(const SourceItem& source) const;
   [[nodiscard]] double spring_excess(const ValveItem& valve) const;
   bool change_modes();
+  bool put_off_draws();
   bool change(SourceItem& source) const;
   bool change(ValveItem& valve) const;
   void close(ValveItem& valve) const;
   void open_wide(ValveItem& valve) const;
+  [[nodiscard]] bool stands(double times) const;
   [[nodiscard]] bool springs_agree() const;
   [[nodiscard]] double felt(const ValveItem& valve) const;
   [[nodiscard]] double fall(const ValveItem& valve) const;

@@ -233,6 +233,12 @@ void Descent::search() {
   go_to(high);  // the far side of a kink is the one whose stiffness the next step has to know
 }
 
+double Descent::worst_mass() const {
+  double worst = 0.0;
+  for (double mass : mass_) worst = std::max(worst, std::abs(mass));
+  return worst;
+}
+
 bool Descent::go_down() {
   evaluate();
   // Steps that promise no more than the last did are noise: the last digits of a potential, times the stiffness of a
@@ -240,8 +246,7 @@ bool Descent::go_down() {
   double promised = HUGE_VAL;
   int stuck = 0;
   for (int i = 0; i < most_steps; ++i) {
-    double worst = 0.0;
-    for (double mass : mass_) worst = std::max(worst, std::abs(mass));
+    const double worst = worst_mass();
     if (worst <= flow_tolerance * laid_.scale) return true;
     double ground = least_ground;
     for (assemble(ground); !matrix_.factor(); assemble(ground)) {
@@ -255,7 +260,7 @@ bool Descent::go_down() {
     promised = promises;
     search();
   }
-  return false;
+  return worst_mass() <= near_enough * laid_.scale;
 }
 
 /// Takes a regulator for what it now is; true when that is news.
@@ -307,9 +312,17 @@ bool Descent::run() {
   start_without_load();
   for (int round = 0; round < most_rounds; ++round) {
     if (!go_down()) return false;
-    if (!look_at_valves(round)) return true;
+    if (!look_at_valves(round)) return !overfeeds();
   }
   return false;
+}
+
+/// Whether a regulator was left wide open, after turning over too often, that ought to be closed.
+bool Descent::overfeeds() const {
+  return std::ranges::any_of(valves_, [&](const Valve& valve) {
+    const double most = valve.item.rest * (1.0 + potential_tolerance);
+    return valve.wide && !valve.item.parted && wide_flow(valve) > 0.0 && felt(valve) > most;
+  });
 }
 
 Settled Descent::settled() const {

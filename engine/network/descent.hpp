@@ -49,10 +49,12 @@ class Descent {
   void evaluate_chains();
   void evaluate_equipment();
   void assemble(double ground);
+  [[nodiscard]] double worst_mass() const;
   [[nodiscard]] double along_step() const;
   void search();
   bool look_at_valves(int round);
   bool look_at(Valve& valve, double share) const;
+  [[nodiscard]] bool overfeeds() const;
   [[nodiscard]] double felt(const Valve& valve) const;
   [[nodiscard]] double fall(const Valve& valve) const;
   [[nodiscard]] double regulated_flow(const Valve& valve) const;

@@ -125,6 +125,7 @@ std::vector<Draw> make_draws(const Model::Prepared& prepared, const Skeleton& sk
 
 Draw::Taken Draw::taken(double potential) const {
   if (potential >= full_from) return {full, 0.0};
+  if (off && potential < none_at) return {};
   const double width = full_from - none_at;
   const double y = (potential - none_at) / width;
   const double slope = 2.0 * full / width;

@@ -63,13 +63,14 @@ struct Draw {
   Index unknown = none;
   double full = 0.0;                       ///< kg/s
   double none_at = 0.0, full_from = 0.0;   ///< potentials
+  bool off = false;                        ///< under no pressure it draws nothing (a starved valley)
 
   struct Taken {
     double flow = 0.0, slope = 0.0;
   };
   /// 1 - (1 - y)^2 of the full load, y running with the potential from 0 at no pressure to 1 at the least
   /// pressure: it leaves the full load without a kink. Under no pressure it runs on with the slope that it has
-  /// there: no state lies there, but a step may.
+  /// there, which leads steps home, unless the customer is off.
   [[nodiscard]] Taken taken(double potential) const;
 };
 Draw draw_of(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid, std::size_t customer);

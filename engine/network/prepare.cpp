@@ -120,9 +120,12 @@ Result<bool> usable_conditions(const Network& network, const Conditions& conditi
                 "say at what pressure and temperature standard volumes are counted");
 }
 
-/// Mean along a segment of (reduced / true density)^2 = exp(2 g z / (R_s T)), z linear along it.
-double lift_of(const gas::Flowing& gas, double low, double high) {
-  const double per_metre = 2.0 * gas::standard_gravity / (gas.specific_constant * gas.temperature_k);
+/// Mean along a segment of (reduced / true density)^2, z linear along it. Exactly it is
+/// exp(2 h) ((1 + k p_reduced)/(1 + k p))^4 with h = g z / (R_s T); to first order in k that is
+/// exp(2 h (1 + 2 k p)), taken at the supply pressure.
+double lift_of(const gas::Flowing& gas, double supply_pa, double low, double high) {
+  const double per_metre = 2.0 * gas::standard_gravity / (gas.specific_constant * gas.temperature_k) *
+                           (1.0 + 2.0 * gas.k_per_pa * supply_pa);
   const double a = per_metre * low, b = per_metre * high;
   return std::abs(b - a) < 1e-6 ? std::exp(0.5 * (a + b)) : (std::exp(b) - std::exp(a)) / (b - a);
 }
@@ -140,8 +143,8 @@ void prepare_laws(Model::Prepared& prepared) {
   }
   const Points& points = prepared.points;
   for (std::size_t s = 0; s < points.segments(); ++s) {
-    prepared.lift.push_back(
-        lift_of(prepared.gas, points.height[at(points.a[s])], points.height[at(points.b[s])]));
+    prepared.lift.push_back(lift_of(prepared.gas, supply.pipe[at(points.pipe[s])] + barometer,
+                                    points.height[at(points.a[s])], points.height[at(points.b[s])]));
   }
 }
 
