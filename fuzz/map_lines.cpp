@@ -1,5 +1,6 @@
-// Lines as hostile maps draw them: whatever they look like, import answers a network whose columns fit together,
-// or trouble. The bytes are read as small steps, so that ends meet, nearly meet, cross and repeat.
+// Lines as hostile maps draw them: whatever they look like, import answers a network whose columns
+// fit together, or trouble. The bytes are read as small steps, so that ends meet, nearly meet,
+// cross and repeat.
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
@@ -13,7 +14,8 @@ namespace {
 
 using namespace bellhole;
 
-const char* const mapping_text = R"({"document": "bellhole.mapping", "version": 1, "snap_tolerance": "0.5m", "join_crossings": true,
+const char* const mapping_text =
+    R"({"document": "bellhole.mapping", "version": 1, "snap_tolerance": "0.5m", "join_crossings": true,
 "most_not_snapping": "100%", "tiers": [{"id": "a"}, {"id": "b"}],
 "layers": {"mains": [{"layer": "m", "fields": {"id": "ID", "tier": "T", "length": {"column": "L", "unit": "m"}}}],
 "regulators": [{"layer": "p", "fields": {"inlet_tier": {"value": "a"}, "outlet_tier": {"value": "b"}}}],
@@ -45,11 +47,13 @@ maps::RawFeature feature(Bytes& bytes, std::int64_t fid) {
   const int parts = head % 17 == 0 ? 0 : 1 + (head & 1);
   for (int p = 0; p < parts; ++p) {
     maps::Line line;
-    for (int k = 1 + bytes.next() % 4; k > 0; --k) line.push_back({bytes.coordinate(), bytes.coordinate()});
+    for (int k = 1 + bytes.next() % 4; k > 0; --k)
+      line.push_back({bytes.coordinate(), bytes.coordinate()});
     out.parts.push_back(std::move(line));
   }
   const auto text = bytes.next();
-  out.cells = {text % 5 == 0 ? maps::Cell() : maps::Cell(std::to_string(text % 7)), text % 2 == 0 ? maps::Cell("a") : maps::Cell("b"),
+  out.cells = {text % 5 == 0 ? maps::Cell() : maps::Cell(std::to_string(text % 7)),
+               text % 2 == 0 ? maps::Cell("a") : maps::Cell("b"),
                text % 3 == 0 ? maps::Cell(std::to_string(text)) : maps::Cell()};
   return out;
 }
@@ -69,12 +73,20 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     point.parts = {{{bytes.coordinate(), bytes.coordinate()}}};
     points.features.push_back(std::move(point));
   }
-  const maps::Layers layers{{"mains", {&mains}}, {"regulators", {&points}}, {"valves", {&points}}, {"features", {&points}}};
+  const maps::Layers layers{{"mains", {&mains}},
+                            {"regulators", {&points}},
+                            {"valves", {&points}},
+                            {"features", {&points}}};
   const std::vector<std::string> accept;
-  const maps::Input input{mapping, layers, "EPSG:32630", "fuzz", [](std::vector<maps::XY>& places) -> Result<bool> {
+  const maps::Input input{mapping,
+                          layers,
+                          "EPSG:32630",
+                          "fuzz",
+                          [](std::vector<maps::XY>& places) -> Result<bool> {
                             for (auto& place : places) place = {0.0, 0.0};
                             return true;
-                          }, accept};
+                          },
+                          accept};
   maps::Report report;
   const auto network = maps::build_network(input, report);
   if (!network) return network.error().fix.empty() ? (std::abort(), 0) : 0;
@@ -82,7 +94,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const auto again = wire::read_network(wire::write_network(*network), "fuzz");
   if (!fits || !again) std::abort();
   for (const Finding& finding : network::check(*network, units::System::us)) {
-    if (finding.rule == "network.line_end" || finding.rule == "network.zero_length" || finding.rule == "network.station_beyond") std::abort();
+    if (finding.rule == "network.line_end" || finding.rule == "network.zero_length" ||
+        finding.rule == "network.station_beyond")
+      std::abort();
   }
   return 0;
 }

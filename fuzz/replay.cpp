@@ -1,5 +1,5 @@
-// Feeds a fuzz target with the files of the folders given, as an ordinary test. A folder that is not there is
-// empty; no file at all is a failure.
+// Feeds a fuzz target with the files of the folders given, as an ordinary test. A folder that is
+// not there is empty; no file at all is a failure.
 #include <cstddef>
 #include <cstdint>
 #include <cstdio>
@@ -17,7 +17,8 @@ int main(int count, char** arguments) {
     if (!fs::is_directory(arguments[i])) continue;
     for (const auto& entry : fs::directory_iterator(arguments[i])) {
       std::ifstream file(entry.path(), std::ios::binary);
-      const std::vector<std::uint8_t> input{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+      const std::vector<std::uint8_t> input{std::istreambuf_iterator<char>(file),
+                                            std::istreambuf_iterator<char>()};
       std::printf("%s\n", entry.path().c_str());
       std::fflush(stdout);
       LLVMFuzzerTestOneInput(input.data(), input.size());

@@ -1,5 +1,5 @@
-// Reading a network document. The reader keeps the first trouble and walks on without doing anything, so
-// that the description in network_shape.hpp stays free of error handling.
+// Reading a network document. The reader keeps the first trouble and walks on without doing
+// anything, so that the description in network_shape.hpp stays free of error handling.
 #include <fmt/format.h>
 
 #include <cmath>
@@ -33,7 +33,8 @@ class Reader {
 
   std::optional<Trouble> trouble_found;
 
-  // --- the head of the document ---------------------------------------------------------------------
+  // --- the head of the document
+  // ---------------------------------------------------------------------
   void head(std::string_view key, std::string& out) {
     const Json* value = top(key);
     if (value == nullptr || failed()) return;
@@ -60,7 +61,8 @@ class Reader {
     out = Quantity<Kind>::from_si(value->get<double>());
   }
 
-  // --- tables -----------------------------------------------------------------------------------------
+  // --- tables
+  // -----------------------------------------------------------------------------------------
   /// A table whose rows have an id of their own.
   template <class Columns>
   void table(std::string_view name, std::vector<std::string>& ids, const Columns& columns) {
@@ -99,7 +101,8 @@ class Reader {
     const Json* column = find(full, need);
     out.assign(rows_, Quantity<Kind>::from_si(unknown_number));
     each(full, column, need, [&](std::size_t i, const Json& value) {
-      if (const auto number = number_in(full, i, value, bounds)) out[i] = Quantity<Kind>::from_si(*number);
+      if (const auto number = number_in(full, i, value, bounds))
+        out[i] = Quantity<Kind>::from_si(*number);
     });
   }
   void year(std::string_view key, std::vector<std::int16_t>& out) {
@@ -115,10 +118,12 @@ class Reader {
     const Json* column = find(key, Need::may);
     out.assign(rows_, unknown_of(E{}));
     each(key, column, [&](std::size_t i, const Json& value) {
-      const auto known =
-          value.is_string() ? network::from_word<E>(value.get_ref<const std::string&>()) : std::nullopt;
+      const auto known = value.is_string()
+                             ? network::from_word<E>(value.get_ref<const std::string&>())
+                             : std::nullopt;
       if (!known) {
-        return fail_row(Code::unreadable_value, key, i, value, "give one of: " + network::all_words<E>());
+        return fail_row(Code::unreadable_value, key, i, value,
+                        "give one of: " + network::all_words<E>());
       }
       out[i] = *known;
     });
@@ -128,7 +133,7 @@ class Reader {
     each_ternary(key, [&](std::size_t i, Ternary value) { out[i] = value; });
   }
   template <class Row>
-  void ternary(std::string_view key, std::vector<Row>& out, Ternary Row::*member) {
+  void ternary(std::string_view key, std::vector<Row>& out, Ternary Row::* member) {
     out.resize(rows_);
     each_ternary(key, [&](std::size_t i, Ternary value) { out[i].*member = value; });
   }
@@ -136,7 +141,8 @@ class Reader {
     const Json* column = find(key, Need::may);
     out.assign(rows_, 0);
     each(key, column, [&](std::size_t i, const Json& value) {
-      if (!value.is_boolean()) return fail_row(Code::unreadable_value, key, i, value, "give true or false");
+      if (!value.is_boolean())
+        return fail_row(Code::unreadable_value, key, i, value, "give true or false");
       out[i] = value.get<bool>() ? 1 : 0;
     });
   }
@@ -147,7 +153,8 @@ class Reader {
     const auto& ids = by_id_[std::string(table)];
     each(key, column, need, [&](std::size_t i, const Json& value) {
       if (!value.is_string()) {
-        return fail_row(Code::unreadable_value, key, i, value, fmt::format("give an id of table {}", table));
+        return fail_row(Code::unreadable_value, key, i, value,
+                        fmt::format("give an id of table {}", table));
       }
       const auto found = ids.find(value.get_ref<const std::string&>());
       if (found == ids.end()) {
@@ -162,10 +169,12 @@ class Reader {
     out.assign(rows_, {});
     each(key, column, Need::must, [&](std::size_t i, const Json& value) {
       if (!value.is_array() || value.size() != 24) {
-        return fail_row(Code::unreadable_value, key, i, value, "give 24 numbers, one for each hour");
+        return fail_row(Code::unreadable_value, key, i, value,
+                        "give 24 numbers, one for each hour");
       }
       for (std::size_t hour = 0; hour < 24; ++hour) {
-        if (const auto number = number_in(key, i, value[hour], not_negative)) out[i][hour] = *number;
+        if (const auto number = number_in(key, i, value[hour], not_negative))
+          out[i][hour] = *number;
       }
     });
   }
@@ -191,7 +200,8 @@ class Reader {
   void finish() {
     for (const auto& [key, value] : document_.items()) {
       if (failed()) return;
-      if (!asked_.contains(key)) fail_head(key, value, "nothing reads this key: correct or remove it");
+      if (!asked_.contains(key))
+        fail_head(key, value, "nothing reads this key: correct or remove it");
     }
   }
 
@@ -199,22 +209,28 @@ class Reader {
   [[nodiscard]] bool failed() const { return trouble_found.has_value(); }
 
   void fail(Code code, std::string where, std::string value, std::string fix) {
-    if (!failed()) trouble_found = Trouble{code, std::move(where), std::move(value), std::move(fix)};
+    if (!failed())
+      trouble_found = Trouble{code, std::move(where), std::move(value), std::move(fix)};
   }
   void fail_head(std::string_view key, const Json& value, std::string fix) {
-    fail(Code::unreadable_document, fmt::format("{}: {}", name_, key), shown(value), std::move(fix));
+    fail(Code::unreadable_document, fmt::format("{}: {}", name_, key), shown(value),
+         std::move(fix));
   }
   void fail_table(std::string_view key, std::string value, std::string fix) {
-    fail(Code::bad_network, fmt::format("{}: {}, {}", name_, table_, key), std::move(value), std::move(fix));
-  }
-  void fail_row(Code code, std::string_view key, std::size_t row, const Json& value, std::string fix) {
-    fail(code, fmt::format("{}: {}, row {}{}, {}", name_, table_, row, row_id(row), key), shown(value),
+    fail(Code::bad_network, fmt::format("{}: {}, {}", name_, table_, key), std::move(value),
          std::move(fix));
+  }
+  void fail_row(Code code, std::string_view key, std::size_t row, const Json& value,
+                std::string fix) {
+    fail(code, fmt::format("{}: {}, row {}{}, {}", name_, table_, row, row_id(row), key),
+         shown(value), std::move(fix));
   }
   [[nodiscard]] std::string row_id(std::size_t row) const {
     if (current_ == nullptr || !current_->is_object()) return "";
     const auto ids = current_->find("id");
-    if (ids == current_->end() || !ids->is_array() || row >= ids->size() || !(*ids)[row].is_string()) return "";
+    if (ids == current_->end() || !ids->is_array() || row >= ids->size() ||
+        !(*ids)[row].is_string())
+      return "";
     return fmt::format(" ({})", (*ids)[row].get_ref<const std::string&>());
   }
 
@@ -239,7 +255,8 @@ class Reader {
     columns_asked_.clear();
     current_ = top(name);
     if (failed() || current_ == nullptr) return;
-    if (!current_->is_object()) return fail_table("", shown(*current_), "give an object of columns");
+    if (!current_->is_object())
+      return fail_table("", shown(*current_), "give an object of columns");
     const auto column = current_->find(std::string(counted));
     if (column == current_->end() || !column->is_array()) {
       return fail_table(counted, "", "this column must be there, as a list: it counts the rows");
@@ -262,9 +279,11 @@ class Reader {
     auto& index = by_id_[table_];
     index.reserve(ids.size());
     for (std::size_t i = 0; i < ids.size(); ++i) {
-      if (ids[i].empty()) return fail_row(Code::missing_value, "id", i, Json(ids[i]), "every row needs an id");
+      if (ids[i].empty())
+        return fail_row(Code::missing_value, "id", i, Json(ids[i]), "every row needs an id");
       if (!index.emplace(ids[i], static_cast<Index>(i)).second) {
-        return fail_row(Code::bad_network, "id", i, Json(ids[i]), "this id stands twice: ids must differ");
+        return fail_row(Code::bad_network, "id", i, Json(ids[i]),
+                        "this id stands twice: ids must differ");
       }
     }
   }
@@ -278,8 +297,9 @@ class Reader {
       return nullptr;
     }
     if (!found->is_array() || found->size() != rows_) {
-      fail_table(key, found->is_array() ? fmt::format("{} values", found->size()) : shown(*found),
-                 fmt::format("give a list of {} values, as the other columns of this table have", rows_));
+      fail_table(
+          key, found->is_array() ? fmt::format("{} values", found->size()) : shown(*found),
+          fmt::format("give a list of {} values, as the other columns of this table have", rows_));
       return nullptr;
     }
     return &*found;
@@ -306,12 +326,14 @@ class Reader {
     const Json* column = find(key, Need::may);
     each(key, column, [&](std::size_t i, const Json& value) {
       if (!value.is_boolean()) {
-        return fail_row(Code::unreadable_value, key, i, value, "give true, false, or null for unknown");
+        return fail_row(Code::unreadable_value, key, i, value,
+                        "give true, false, or null for unknown");
       }
       take(i, value.get<bool>() ? Ternary::yes : Ternary::no);
     });
   }
-  std::optional<double> number_in(std::string_view key, std::size_t row, const Json& value, Bounds bounds) {
+  std::optional<double> number_in(std::string_view key, std::size_t row, const Json& value,
+                                  Bounds bounds) {
     if (!value.is_number()) {
       fail_row(Code::unreadable_value, key, row, value, "give a number, or null for unknown");
       return std::nullopt;
@@ -341,9 +363,11 @@ class Reader {
   void read_line(std::string_view key, std::size_t row, const Json& line, std::vector<double>& vx,
                  std::vector<double>& vy) {
     if (!line.is_array() || line.size() < 4 || line.size() % 2 != 0) {
-      return fail_row(Code::unreadable_value, key, row, line, "give the line as [x, y, x, y, …], two points or more");
+      return fail_row(Code::unreadable_value, key, row, line,
+                      "give the line as [x, y, x, y, …], two points or more");
     }
-    if (vx.size() + line.size() / 2 >= static_cast<std::size_t>(std::numeric_limits<std::int32_t>::max())) {
+    if (vx.size() + line.size() / 2 >=
+        static_cast<std::size_t>(std::numeric_limits<std::int32_t>::max())) {
       return fail_table(key, fmt::format("{} points", vx.size()), "too many points");
     }
     for (std::size_t k = 0; k < line.size(); ++k) {
@@ -374,14 +398,16 @@ class Reader {
 
 Result<bool> check_kind(const Json& document, std::string_view name) {
   if (!document.is_object()) {
-    return trouble(Code::unreadable_document, std::string(name), shown(document), "give a network document: an object");
+    return trouble(Code::unreadable_document, std::string(name), shown(document),
+                   "give a network document: an object");
   }
   const auto kind = document.find("document");
   if (kind == document.end() || *kind != network_document) {
-    return trouble(Code::unreadable_document, fmt::format("{}: document", name),
-                   kind == document.end() ? "" : shown(*kind),
-                   fmt::format("this is not a network: `bellhole import` writes one (\"document\": \"{}\")",
-                               network_document));
+    return trouble(
+        Code::unreadable_document, fmt::format("{}: document", name),
+        kind == document.end() ? "" : shown(*kind),
+        fmt::format("this is not a network: `bellhole import` writes one (\"document\": \"{}\")",
+                    network_document));
   }
   const auto version = document.find("version");
   if (version == document.end() || *version != network_version) {

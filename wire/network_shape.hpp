@@ -1,5 +1,5 @@
-// The network document described once, for reading and for writing. A Door has a member function for each
-// kind of column; the reader's fills the vectors, the writer's prints them.
+// The network document described once, for reading and for writing. A Door has a member function
+// for each kind of column; the reader's fills the vectors, the writer's prints them.
 //
 // Internal to wire/.
 #pragma once

@@ -1,4 +1,5 @@
-// Writing a network document: one column a line, so that two maps can be compared with ordinary tools.
+// Writing a network document: one column a line, so that two maps can be compared with ordinary
+// tools.
 #include <fmt/format.h>
 
 #include <cmath>
@@ -19,7 +20,8 @@ class Writer {
   std::string out;
 
   void begin() {
-    out = fmt::format("{{\n\"document\": \"{}\",\n\"version\": {}", network_document, network_version);
+    out = fmt::format("{{\n\"document\": \"{}\",\n\"version\": {}", network_document,
+                      network_version);
   }
   void end() { out += "\n}\n"; }
 
@@ -83,7 +85,7 @@ class Writer {
     column(key, values.size(), [&](std::size_t i) { put(values[i]); });
   }
   template <class Row>
-  void ternary(std::string_view key, const std::vector<Row>& values, Ternary Row::*member) {
+  void ternary(std::string_view key, const std::vector<Row>& values, Ternary Row::* member) {
     column(key, values.size(), [&](std::size_t i) { put(values[i].*member); });
   }
   void flag(std::string_view key, const std::vector<std::uint8_t>& values) {
@@ -100,25 +102,27 @@ class Writer {
     });
   }
   void day(std::string_view key, const std::vector<std::array<double, 24>>& values) {
-    column(key, values.size(), [&](std::size_t i) {
-      list(24, [&](std::size_t hour) { put(values[i][hour]); });
-    });
+    column(key, values.size(),
+           [&](std::size_t i) { list(24, [&](std::size_t hour) { put(values[i][hour]); }); });
   }
-  void lines(std::string_view key, const std::vector<std::int32_t>& first, const std::vector<double>& vx,
-             const std::vector<double>& vy) {
+  void lines(std::string_view key, const std::vector<std::int32_t>& first,
+             const std::vector<double>& vx, const std::vector<double>& vy) {
     column(key, first.empty() ? 0 : first.size() - 1, [&](std::size_t i) {
       const auto from = static_cast<std::size_t>(first[i]);
       const auto count = 2 * (static_cast<std::size_t>(first[i + 1]) - from);
       list(count, [&](std::size_t k) { put(k % 2 == 0 ? vx[from + k / 2] : vy[from + k / 2]); });
     });
   }
-  void lines(std::string_view key, const std::vector<std::int32_t>& first, const std::vector<double>& vx,
-             const std::vector<double>& vy, const network::Pipes*, const network::Nodes*) {
+  void lines(std::string_view key, const std::vector<std::int32_t>& first,
+             const std::vector<double>& vx, const std::vector<double>& vy, const network::Pipes*,
+             const network::Nodes*) {
     lines(key, first, vx, vy);
   }
 
  private:
-  void head_key(std::string_view key) { fmt::format_to(std::back_inserter(out), ",\n\"{}\": ", key); }
+  void head_key(std::string_view key) {
+    fmt::format_to(std::back_inserter(out), ",\n\"{}\": ", key);
+  }
   void open(std::string_view name) {
     head_key(name);
     out += '{';

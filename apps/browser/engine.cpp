@@ -1,6 +1,7 @@
-// The phone's door: what JavaScript calls (engine.mjs is its other half). Texts go in as address and size in
-// this module's memory, taken with alloc() and given back with free(); the result of the last call lies at
-// result_data(), result_size() bytes, until the next call. Outcomes are those of ask::Outcome.
+// The phone's door: what JavaScript calls (engine.mjs is its other half). Texts go in as address
+// and size in this module's memory, taken with alloc() and given back with free(); the result of
+// the last call lies at result_data(), result_size() bytes, until the next call. Outcomes are those
+// of ask::Outcome.
 #include <cstddef>
 #include <cstdlib>
 #include <nlohmann/json.hpp>
@@ -29,16 +30,19 @@ std::string& result() {
 
 }  // namespace
 
-BELLHOLE_EXPORT(alloc) char* bellhole_alloc(std::size_t size) { return static_cast<char*>(std::malloc(size)); }
+BELLHOLE_EXPORT(alloc) char* bellhole_alloc(std::size_t size) {
+  return static_cast<char*>(std::malloc(size));
+}
 BELLHOLE_EXPORT(free) void bellhole_free(char* address) { std::free(address); }
 
 BELLHOLE_EXPORT(result_data) const char* bellhole_result_data() { return result().data(); }
 BELLHOLE_EXPORT(result_size) std::size_t bellhole_result_size() { return result().size(); }
 
-/// The result is the document's hash, or a document with the trouble. `where` names the document for trouble.
+/// The result is the document's hash, or a document with the trouble. `where` names the document
+/// for trouble.
 BELLHOLE_EXPORT(load)
-int bellhole_load(const char* kind, std::size_t kind_size, const char* bytes, std::size_t bytes_size,
-                  const char* where, std::size_t where_size) {
+int bellhole_load(const char* kind, std::size_t kind_size, const char* bytes,
+                  std::size_t bytes_size, const char* where, std::size_t where_size) {
   const auto hash = library().load({kind, kind_size}, {bytes, bytes_size}, {where, where_size});
   if (hash) {
     result() = *hash;

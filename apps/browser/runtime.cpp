@@ -1,5 +1,5 @@
-// What Debian's wasm32 runtime leaves to the program: it was built with the stack protector, and no library
-// defines the two symbols that this needs.
+// What Debian's wasm32 runtime leaves to the program: it was built with the stack protector, and no
+// library defines the two symbols that this needs.
 #include <cstdint>
 
 extern "C" {

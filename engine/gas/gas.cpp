@@ -44,7 +44,8 @@ Result<Gas> from_gravity(double gravity) {
   Gas gas{.gravity = g, .kg_per_mol = g * air_kg_per_mol};
   gas.critical_k = (168.0 + 325.0 * g - 12.5 * g * g) / rankine_per_kelvin;
   gas.critical_pa = (677.0 + 15.0 * g - 37.5 * g * g) * psi;
-  gas.acentric = components().front().acentric;  // methane's; the mixture's differs by less than the fit
+  gas.acentric =
+      components().front().acentric;  // methane's; the mixture's differs by less than the fit
   return lighter_than_air(gas);
 }
 
@@ -56,15 +57,17 @@ Result<Gas> from_composition(std::span<const Share> shares) {
     const Component* component = component_named(share.component);
     const std::string name(share.component);
     if (component == nullptr) {
-      return trouble(Code::unreadable_value, "composition", name, "give one of: " + component_names());
+      return trouble(Code::unreadable_value, "composition", name,
+                     "give one of: " + component_names());
     }
     if (!(share.mole_fraction >= 0.0 && share.mole_fraction <= 1.0)) {
-      return trouble(Code::out_of_range, "composition, " + name, fmt::format("{}", share.mole_fraction),
-                     "give a mole fraction from 0 to 1");
+      return trouble(Code::out_of_range, "composition, " + name,
+                     fmt::format("{}", share.mole_fraction), "give a mole fraction from 0 to 1");
     }
     for (std::string_view other : seen) {
       if (other == share.component) {
-        return trouble(Code::contradiction, "composition, " + name, name, "give each component once");
+        return trouble(Code::contradiction, "composition, " + name, name,
+                       "give each component once");
       }
     }
     seen.push_back(share.component);
@@ -94,7 +97,8 @@ double Flowing::pressure(double potential_pa2) const {
   const double target = std::abs(potential_pa2);
   double p = std::sqrt(2.0 * target);
   if (p == 0.0) return 0.0;
-  // From above on a convex function: Newton falls monotonically and squares its error; k p is below 0.1.
+  // From above on a convex function: Newton falls monotonically and squares its error; k p is below
+  // 0.1.
   for (int i = 0; i < 6; ++i) {
     const double step = (p * p * (0.5 + k_per_pa * p / 3.0) - target) / (p * (1.0 + k_per_pa * p));
     p -= step;

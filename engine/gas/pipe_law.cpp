@@ -87,8 +87,8 @@ Loss PipeLaw::loss(double kg_per_s, double length_m) const {
     const double per_flow = scale * std::pow(m, power - 1.0);
     return {sign * per_flow * m, power * per_flow};
   }
-  // a m + b m^3 with the value and slope of the power law where it takes over, so that a pipe without flow
-  // still has a slope.
+  // a m + b m^3 with the value and slope of the power law where it takes over, so that a pipe
+  // without flow still has a slope.
   const double per_flow = scale * std::pow(blend_below_, power - 1.0);
   const double b = per_flow * (power - 1.0) / 2.0 / (blend_below_ * blend_below_);
   const double a = per_flow - b * blend_below_ * blend_below_;

@@ -1,21 +1,25 @@
 // The law of a pipe: what potential a mass flow loses along it.
 //
-// `general`, the default, is the isothermal general flow equation in mass flow and absolute pressure:
+// `general`, the default, is the isothermal general flow equation in mass flow and absolute
+// pressure:
 //
-//   potential(p1) - potential(p2) = (8 R_s T / (pi^2 D^5)) f(Re) m|m| L,   potential = integral of p/Z dp,
+//   potential(p1) - potential(p2) = (8 R_s T / (pi^2 D^5)) f(Re) m|m| L,   potential = integral of
+//   p/Z dp,
 //
-// which for Z = 1 is p1^2 - p2^2 = (16 R_s T / (pi^2 D^5)) f m|m| L. Darcy friction as in friction.hpp. One
-// law from inches of water to 10 bar; nothing is special about low pressure. The kinetic term (2 ln p1/p2) is
-// left out: it matters at a break, not in a main.
+// which for Z = 1 is p1^2 - p2^2 = (16 R_s T / (pi^2 D^5)) f m|m| L. Darcy friction as in
+// friction.hpp. One law from inches of water to 10 bar; nothing is special about low pressure. The
+// kinetic term (2 ln p1/p2) is left out: it matters at a break, not in a main.
 //
-// `fuel_gas_code` is the smooth-wall form behind the pipe tables of the International Fuel Gas Code 2018,
-// chapter 4, and of NFPA 54 (Appendix A.4; constants from memory, proven against 104 cells of the tables):
+// `fuel_gas_code` is the smooth-wall form behind the pipe tables of the International Fuel Gas Code
+// 2018, chapter 4, and of NFPA 54 (Appendix A.4; constants from memory, proven against 104 cells of
+// the tables):
 //
 //   below 1.5 psi:  Q = 2313 D^2.623 (dH / (Cr L))^0.541
-//   from 1.5 psi:   Q = 2237 D^2.623 ((P1^2 - P2^2) Y / (Cr L))^0.541,    Cr = 0.00354 G T (mu/G)^0.152
+//   from 1.5 psi:   Q = 2237 D^2.623 ((P1^2 - P2^2) Y / (Cr L))^0.541,    Cr = 0.00354 G T
+//   (mu/G)^0.152
 //
-// Q cfh at 60 degF and 30 inHg, D in, L ft, dH inH2O, P psia, T degR, mu cP. Its exponents are fixed: it
-// knows neither roughness nor laminar flow.
+// Q cfh at 60 degF and 30 inHg, D in, L ft, dH inH2O, P psia, T degR, mu cP. Its exponents are
+// fixed: it knows neither roughness nor laminar flow.
 #pragma once
 
 #include <string_view>
@@ -39,8 +43,8 @@ struct Loss {
 /// A length of pipe, ready for many evaluations.
 class PipeLaw {
  public:
-  /// `supply` is the highest pressure that this pipe may see: it decides between the two fuel-gas-code forms
-  /// and is not used by `general`. REQUIRES length, bore > 0, roughness >= 0.
+  /// `supply` is the highest pressure that this pipe may see: it decides between the two
+  /// fuel-gas-code forms and is not used by `general`. REQUIRES length, bore > 0, roughness >= 0.
   PipeLaw(Law law, const Flowing& gas, Length bore, Length roughness, AbsolutePressure supply,
           AbsolutePressure barometer);
 
@@ -51,16 +55,16 @@ class PipeLaw {
 
  private:
   Law law_ = Law::general;
-  double per_metre_ = 0.0;          ///< loss per metre = per_metre f m|m|, or per_metre |m|^exponent
+  double per_metre_ = 0.0;  ///< loss per metre = per_metre f m|m|, or per_metre |m|^exponent
   double re_per_flow_ = 0.0;
   double relative_roughness_ = 0.0;
-  double blend_below_ = 0.0;        ///< fuel gas code: flow under which the power law is made linear
+  double blend_below_ = 0.0;  ///< fuel gas code: flow under which the power law is made linear
 };
 
-/// Flow at base conditions that the fuel-gas-code form lets through a pipe: the question its tables answer.
-/// `inlet` decides the form (1.5 psi). The gas of the tables is G 0.60, 60 degF, 0.012 cP.
-StdFlow fuel_gas_code_capacity(Length bore, Length length, GaugePressure inlet, PressureDifference drop,
-                               AbsolutePressure barometer, double gravity, Temperature temperature,
-                               Viscosity viscosity);
+/// Flow at base conditions that the fuel-gas-code form lets through a pipe: the question its tables
+/// answer. `inlet` decides the form (1.5 psi). The gas of the tables is G 0.60, 60 degF, 0.012 cP.
+StdFlow fuel_gas_code_capacity(Length bore, Length length, GaugePressure inlet,
+                               PressureDifference drop, AbsolutePressure barometer, double gravity,
+                               Temperature temperature, Viscosity viscosity);
 
 }  // namespace bellhole::gas

@@ -9,20 +9,23 @@
 namespace bellhole::network {
 namespace {
 
-constexpr double flow_tolerance = 1e-9;   // of the whole flow
+constexpr double flow_tolerance = 1e-9;  // of the whole flow
 constexpr double pressure_tolerance_pa = 1e-5;
-constexpr double last_resort = 100.0;      // times the tolerance of flow, when the steps are used up
+constexpr double last_resort = 100.0;  // times the tolerance of flow, when the steps are used up
+constexpr int patience = 20;           // steps
+constexpr double loosely = 1e3;        // times the tolerances
 constexpr double guess_reynolds = 12000.0;
-/// Added to the matrix alone (never to the balance), of each diagonal, so that a part whose only regulator stands
-/// closed still has a step; more only where the matrix is singular without.
+/// Added to the matrix alone (never to the balance), of each diagonal, so that a part whose only
+/// regulator stands closed still has a step; more only where the matrix is singular without.
 constexpr double least_ground = 1e-13;
 constexpr double most_ground = 1e-4;
-constexpr double least_tie = 1e-16;        // of the whole flow over the level
-/// A regulator opens wide when it would need this much more fall than there is, of its set point's potential.
+constexpr double least_tie = 1e-16;  // of the whole flow over the level
+/// A regulator opens wide when it would need this much more fall than there is, of its set point's
+/// potential.
 constexpr double mode_tolerance = 1e-7;
 constexpr int most_turns = 3;
 constexpr int most_tiers = 6;
-constexpr double same_flow = 1e-12;        // of the largest
+constexpr double same_flow = 1e-12;  // of the largest
 
 }  // namespace
 
@@ -191,8 +194,9 @@ void Balance::assemble(double ground) {
   for (std::size_t i = 0; i < step_.size(); ++i) diagonal(static_cast<Index>(i)) *= 1.0 + ground;
 }
 
-/// The matrix is J = A + sum over controlling regulators of w e_felt^T, with A symmetric (it has the stiffness on
-/// the diagonal of the point felt) and w = stiffness (e_outlet - e_inlet - e_felt). The step so far is that of A.
+/// The matrix is J = A + sum over controlling regulators of w e_felt^T, with A symmetric (it has
+/// the stiffness on the diagonal of the point felt) and w = stiffness (e_outlet - e_inlet -
+/// e_felt). The step so far is that of A.
 bool Balance::correct_for_control() {
   std::vector<const ValveItem*> controls;
   bool own_outlets = true;
@@ -205,9 +209,9 @@ bool Balance::correct_for_control() {
   return correct_at_once(controls);
 }
 
-/// Where every regulator feels its own outlet, only its inlet is left in w: what a lower tier draws is known before
-/// the upper one is solved, and going over them as often as there are tiers is exact. False when tiers feed each
-/// other in a ring.
+/// Where every regulator feels its own outlet, only its inlet is left in w: what a lower tier draws
+/// is known before the upper one is solved, and going over them as often as there are tiers is
+/// exact. False when tiers feed each other in a ring.
 bool Balance::correct_by_tiers(const std::vector<const ValveItem*>& controls) {
   const std::vector<double> without = right_side_;
   std::vector<double> drawn(controls.size(), 0.0);
@@ -277,9 +281,9 @@ bool Balance::find_step() {
   return true;
 }
 
-/// The steps of the flows follow from those of the potentials. They are made of the excess and the step of the
-/// potential, not of the potential after the step: its last digits, times a stiff spring, would be missing from
-/// the mass balance.
+/// The steps of the flows follow from those of the potentials. They are made of the excess and the
+/// step of the potential, not of the potential after the step: its last digits, times a stiff
+/// spring, would be missing from the mass balance.
 void Balance::find_flow_steps() {
   for (std::size_t c = 0; c < skeleton_.chains(); ++c) {
     if (loads_.active[c] == 0) continue;
@@ -344,7 +348,8 @@ void Balance::close(ValveItem& valve) const {
 void Balance::open_wide(ValveItem& valve) const {
   valve.mode = ValveMode::wide_open;
   valve.flow = valve.wide_open_flow(fall(valve));
-  // One that must not pass gas backwards is tried without flow; it closes when the next step says backwards too.
+  // One that must not pass gas backwards is tried without flow; it closes when the next step says
+  // backwards too.
   if (valve.flow < 0.0 && !valve.may_reverse) valve.flow = 0.0;
 }
 
@@ -356,8 +361,7 @@ bool Balance::change(ValveItem& valve) const {
     case ValveMode::controls:
       if (valve.flow < -tolerance) {
         close(valve);
-      } else if (valve.wide_open_loss(valve.flow) >
-                 fall(valve) + mode_tolerance * valve.rest) {
+      } else if (valve.wide_open_loss(valve.flow) > fall(valve) + mode_tolerance * valve.rest) {
         open_wide(valve);
       }
       break;
@@ -400,7 +404,9 @@ bool Balance::run(int most) {
   evaluate();
   bool changed = false;
   for (iterations_ = 1; iterations_ <= most; ++iterations_) {
-    changed = change_modes();
+    // Modes change with every step at first; where that goes round in circles, only from one
+    // settled state to the next.
+    changed = (iterations_ <= patience || stands(loosely)) && change_modes();
     if (changed) evaluate_mass();
     if (!changed && stands(1.0)) {
       if (!put_off_draws()) return true;
@@ -417,7 +423,8 @@ bool Balance::run(int most) {
 bool Balance::put_off_draws() {
   bool any = false;
   for (Draw& draw : draws_) {
-    if (draw.off || draw.taken(potential_[at(draw.unknown)]).flow >= -flow_tolerance * laid_.scale) continue;
+    if (draw.off || draw.taken(potential_[at(draw.unknown)]).flow >= -flow_tolerance * laid_.scale)
+      continue;
     draw.off = any = true;
   }
   return any;
@@ -443,11 +450,10 @@ bool Balance::springs_agree() const {
     if (std::abs(rest - potential_[at(source.node)]) > apart) return false;
   }
   for (const ValveItem& valve : valves_) {
-    const double off = valve.mode == ValveMode::controls
-                           ? valve.rest - valve.flow / valve.stiffness - felt(valve)
-                       : valve.mode == ValveMode::wide_open
-                           ? valve.wide_open_loss(valve.flow) - fall(valve)
-                           : 0.0;
+    const double off =
+        valve.mode == ValveMode::controls ? valve.rest - valve.flow / valve.stiffness - felt(valve)
+        : valve.mode == ValveMode::wide_open ? valve.wide_open_loss(valve.flow) - fall(valve)
+                                             : 0.0;
     if (std::abs(off) > apart) return false;
   }
   return true;

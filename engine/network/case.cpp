@@ -7,7 +7,8 @@
 namespace bellhole::network {
 namespace {
 
-/// A valve of unknown position stands as it is meant to; where that is not known either, open (and said).
+/// A valve of unknown position stands as it is meant to; where that is not known either, open (and
+/// said).
 bool stands_closed(const Valves& valves, std::size_t v, const Scenario& scenario) {
   Position position = valves.position[v];
   for (const ValveSetting& setting : scenario.valves) {

@@ -265,7 +265,8 @@ class Checker {
         no_ratio.add("pipe " + p.id[i]);
       if (p.nominal_size[i].empty()) no_size.add("pipe " + p.id[i]);
     }
-    unknown("unknown_bore", no_bore, "The bore is not known; flow takes the smallest bore that meets it",
+    unknown("unknown_bore", no_bore,
+            "The bore is not known; flow takes the smallest bore that meets it",
             "enter size and DR, or the bore");
     unknown("unknown_material", no_material,
             "The material is not recorded, so it may not be squeezed", "find out what it is");

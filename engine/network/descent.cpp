@@ -11,23 +11,26 @@ namespace {
 constexpr int most_rounds = 400;
 constexpr int most_steps = 200;
 constexpr int most_returns = 3;
-constexpr int whole_corrections = 5;        // rounds
-constexpr double softer = 1e-3;             // than Balance's springs of sources
-constexpr double least_loss = 1e-5;         // of a regulator wide open, at the whole flow, of its set point
-constexpr double flow_tolerance = 1e-7;     // of the whole flow
-constexpr double flat = 0.1;                // of the slope at the beginning of a step
-constexpr double near_enough = 1e-4;        // of the whole flow
+constexpr int whole_corrections = 5;  // rounds
+constexpr double softer = 1e-3;       // than Balance's springs of sources
+constexpr double least_loss =
+    1e-5;  // of a regulator wide open, at the whole flow, of its set point
+constexpr double flow_tolerance = 1e-7;  // of the whole flow
+constexpr double flat = 0.1;             // of the slope at the beginning of a step
+constexpr double near_enough = 1e-4;     // of the whole flow
 constexpr int most_stuck = 8;
 constexpr int most_halvings = 80;
-constexpr double potential_tolerance = 1e-6; // of a set point's
+constexpr double potential_tolerance = 1e-6;  // of a set point's
 
 /// Added to the matrix alone, of each diagonal: a part that nothing holds has no step otherwise.
 constexpr double least_ground = 1e-12;
 constexpr double most_ground = 1e-2;
-constexpr double least_tie = 1e-16;         // of the whole flow over the level
+constexpr double least_tie = 1e-16;  // of the whole flow over the level
 
-/// The flow that loses `fall` along a segment; the loss rises strictly with the flow. Begins at `guess`.
-double flow_for(const Model::Prepared& prepared, Index segment, double resistance, double fall, double guess) {
+/// The flow that loses `fall` along a segment; the loss rises strictly with the flow. Begins at
+/// `guess`.
+double flow_for(const Model::Prepared& prepared, Index segment, double resistance, double fall,
+                double guess) {
   if (fall == 0.0) return 0.0;
   double low = fall > 0.0 ? 0.0 : -HUGE_VAL, high = fall > 0.0 ? HUGE_VAL : 0.0;
   double flow = guess * fall > 0.0 ? guess : 0.0;
@@ -115,7 +118,8 @@ double Descent::wide_flow(const Valve& valve) const {
 }
 
 Draw::Taken Descent::drawn(const Valve& valve) const {
-  const Draw as_customer{.full = valve.drawn, .none_at = valve.item.dead, .full_from = valve.item.rest};
+  const Draw as_customer{
+      .full = valve.drawn, .none_at = valve.item.dead, .full_from = valve.item.rest};
   return as_customer.taken(potential_[at(valve.item.inlet)]);
 }
 
@@ -133,7 +137,8 @@ void Descent::evaluate_chains() {
     const Index segment = skeleton_.link_segment[at(skeleton_.first[c])];
     const Index a = skeleton_.a[c], b = skeleton_.b[c];
     if (laid_.closed[at(segment)] != 0 || laid_.live[at(skeleton_.point[at(a)])] == 0) continue;
-    flow_[c] = flow_for(prepared_, segment, resistance_, potential_[at(a)] - potential_[at(b)], flow_[c]);
+    flow_[c] =
+        flow_for(prepared_, segment, resistance_, potential_[at(a)] - potential_[at(b)], flow_[c]);
     gain_[c] = 1.0 / (prepared_.loss(segment, flow_[c]).slope + resistance_);
     mass_[at(a)] += flow_[c];
     mass_[at(b)] -= flow_[c];
@@ -189,7 +194,8 @@ void Descent::assemble(double ground) {
     diagonal(b) += gain;
     values[at(pattern.slot(entry))] -= gain;
   };
-  for (std::size_t c = 0; c < skeleton_.chains(); ++c) join(c, skeleton_.a[c], skeleton_.b[c], gain_[c]);
+  for (std::size_t c = 0; c < skeleton_.chains(); ++c)
+    join(c, skeleton_.a[c], skeleton_.b[c], gain_[c]);
   for (const Valve& valve : valves_) {
     if (!valve.wide) continue;
     const double flow = wide_flow(valve);
@@ -206,8 +212,8 @@ double Descent::along_step() const {
   return sum;
 }
 
-/// Goes along the step to where the function's slope along it has all but vanished, or all the way where it
-/// still falls there. The slope rises along the step, at kinks by a jump.
+/// Goes along the step to where the function's slope along it has all but vanished, or all the way
+/// where it still falls there. The slope rises along the step, at kinks by a jump.
 void Descent::search() {
   const double begin = along_step();
   double done = 0.0;
@@ -221,7 +227,7 @@ void Descent::search() {
   if (slope_high <= flat * -begin) return;
   for (int i = 0; i < most_halvings; ++i) {
     const double chord = low + (high - low) * slope_low / (slope_low - slope_high);
-    const double middle = low == 0.0        ? 0.01 * high  // a step may be far too long
+    const double middle = low == 0.0         ? 0.01 * high  // a step may be far too long
                           : high > 4.0 * low ? std::sqrt(low * high)
                                              : 0.5 * (low + high);
     const double share = i % 2 == 0 && chord > low && chord < high ? chord : middle;
@@ -241,8 +247,8 @@ double Descent::worst_mass() const {
 
 bool Descent::go_down() {
   evaluate();
-  // Steps that promise no more than the last did are noise: the last digits of a potential, times the stiffness of a
-  // short wide main. Balance has no such noise and finishes.
+  // Steps that promise no more than the last did are noise: the last digits of a potential, times
+  // the stiffness of a short wide main. Balance has no such noise and finishes.
   double promised = HUGE_VAL;
   int stuck = 0;
   for (int i = 0; i < most_steps; ++i) {
@@ -268,7 +274,8 @@ bool Descent::look_at(Valve& valve, double share) const {
   const double apart = potential_tolerance * valve.item.rest;
   if (valve.item.parted) {  // feels something it does not feed: wide open or shut
     const bool was_off = valve.off;
-    // One that goes on turning over (it feels its own outlet through other stations) ends wide open: the unsafe end.
+    // One that goes on turning over (it feels its own outlet through other stations) ends wide
+    // open: the unsafe end.
     const bool wide = felt(valve) < valve.item.rest || valve.returns >= most_returns;
     if (wide && was_off) ++valve.returns;
     const bool news = wide != valve.wide || !(wide || valve.off);
@@ -330,7 +337,8 @@ Settled Descent::settled() const {
   const Network& network = *prepared_.network;
   settled.potential.assign(prepared_.points.size(), std::nan(""));
   settled.flow.assign(prepared_.points.segments(), 0.0);
-  for (std::size_t i = 0; i < skeleton_.size(); ++i) settled.potential[at(skeleton_.point[i])] = potential_[i];
+  for (std::size_t i = 0; i < skeleton_.size(); ++i)
+    settled.potential[at(skeleton_.point[i])] = potential_[i];
   for (std::size_t c = 0; c < skeleton_.chains(); ++c) {
     const Index segment = skeleton_.link_segment[at(skeleton_.first[c])];
     const bool along = prepared_.points.a[at(segment)] == skeleton_.point[at(skeleton_.a[c])];
@@ -351,7 +359,9 @@ Settled Descent::settled() const {
   for (const Valve& valve : valves_) {
     const double flow = valve.wide ? wide_flow(valve) : regulated_flow(valve);
     settled.regulator_flow[valve.item.index] = flow;
-    const ValveMode mode = flow == 0.0 ? ValveMode::closed : valve.wide ? ValveMode::wide_open : ValveMode::controls;
+    const ValveMode mode = flow == 0.0  ? ValveMode::closed
+                           : valve.wide ? ValveMode::wide_open
+                                        : ValveMode::controls;
     settled.regulator_mode[valve.item.index] = static_cast<char>(mode);
   }
   return settled;

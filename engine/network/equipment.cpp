@@ -8,9 +8,11 @@ namespace bellhole::network {
 namespace {
 
 constexpr double source_gives = 1e-9;  // of the potential, at the whole flow of the scenario
-/// Wide open, a regulator's loss has this share linear in the flow, so that one without flow has a slope.
+/// Wide open, a regulator's loss has this share linear in the flow, so that one without flow has a
+/// slope.
 constexpr double linear_share = 1e-4;
-/// A recorded design inlet hardly above the set point still leaves this share of the set point's potential.
+/// A recorded design inlet hardly above the set point still leaves this share of the set point's
+/// potential.
 constexpr double least_design_loss = 0.01;
 /// What a regulator without recorded capacity loses wide open at the whole flow: next to nothing.
 constexpr double no_loss = 1e-8;
@@ -31,8 +33,9 @@ SourceItem source_item(const Model::Prepared& prepared, const Skeleton& skeleton
   return item;
 }
 
-/// Wide open it loses what it loses at its design point: inlet at its least (or, where that is not recorded, at
-/// the highest that its inlet may see: the unsafe end), outlet at the set point, flow at capacity.
+/// Wide open it loses what it loses at its design point: inlet at its least (or, where that is not
+/// recorded, at the highest that its inlet may see: the unsafe end), outlet at the set point, flow
+/// at capacity.
 void set_capacity(const Model::Prepared& prepared, const Case& laid, ValveItem& item) {
   const auto& table = prepared.network->regulators;
   const std::size_t r = item.index;
@@ -81,8 +84,8 @@ double ValveItem::wide_open_flow(double loss) const {
   return loss < 0.0 ? -size_flow : size_flow;
 }
 
-Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid,
-                         double give) {
+Equipment make_equipment(const Model::Prepared& prepared, const Skeleton& skeleton,
+                         const Case& laid, double give) {
   const Network& network = *prepared.network;
   Equipment made;
   for (std::size_t s = 0; s < network.sources.size(); ++s) {
@@ -114,7 +117,8 @@ Draw draw_of(const Model::Prepared& prepared, const Skeleton& skeleton, const Ca
           .full_from = laid.altitude.reduced(laid.least[customer], height)};
 }
 
-std::vector<Draw> make_draws(const Model::Prepared& prepared, const Skeleton& skeleton, const Case& laid) {
+std::vector<Draw> make_draws(const Model::Prepared& prepared, const Skeleton& skeleton,
+                             const Case& laid) {
   std::vector<Draw> draws;
   for (std::size_t c = 0; c < laid.wanted.size(); ++c) {
     const bool live = laid.live[at(prepared.points.of_customer[c])] != 0;

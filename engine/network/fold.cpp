@@ -38,8 +38,8 @@ void hang_trees(const Skeleton& skeleton, const Case& laid, FoldedLoads& folded)
   }
 }
 
-/// A whole chain carries its loads itself; of a parted one, what stands before the first shut link hangs on a,
-/// what stands behind the last on b, and what lies between has no gas.
+/// A whole chain carries its loads itself; of a parted one, what stands before the first shut link
+/// hangs on a, what stands behind the last on b, and what lies between has no gas.
 void fold_chain(const Links& links, const Case& laid, FoldedLoads& folded) {
   const std::size_t c = links.chain;
   const Index a = links.skeleton.a[c], b = links.skeleton.b[c];
@@ -90,15 +90,15 @@ class Unfolder {
     settled_.flow[at(segment)] = prepared_.points.a[at(segment)] == from ? flow : -flow;
   }
   void fall(Index segment, Index from, Index to, double flow) {
-    settled_.potential[at(to)] =
-        settled_.potential[at(from)] - prepared_.loss(segment, flow).value;
+    settled_.potential[at(to)] = settled_.potential[at(from)] - prepared_.loss(segment, flow).value;
   }
 
   void front(const Links& links) {
     const Index root = links.before(links.begin);
     if (laid_.live[at(root)] == 0) return;
     double flow = 0.0;
-    for (Index k = links.begin; k < links.first_shut; ++k) flow += loads_.hanging[at(links.behind(k))];
+    for (Index k = links.begin; k < links.first_shut; ++k)
+      flow += loads_.hanging[at(links.behind(k))];
     for (Index k = links.begin; k < links.first_shut; ++k) {
       carry(links.segment(k), links.before(k), flow);
       fall(links.segment(k), links.before(k), links.behind(k), flow);
@@ -110,7 +110,8 @@ class Unfolder {
     const Index root = links.behind(links.end - 1);
     if (laid_.live[at(root)] == 0) return;
     double flow = 0.0;
-    for (Index k = links.last_shut; k + 1 < links.end; ++k) flow += loads_.hanging[at(links.behind(k))];
+    for (Index k = links.last_shut; k + 1 < links.end; ++k)
+      flow += loads_.hanging[at(links.behind(k))];
     for (Index k = links.end - 1; k > links.last_shut; --k) {
       carry(links.segment(k), links.behind(k), flow);
       fall(links.segment(k), links.behind(k), links.before(k), flow);

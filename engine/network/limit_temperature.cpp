@@ -32,8 +32,8 @@ class Walk {
 
 }  // namespace
 
-Result<LimitTemperature> limit_temperature(const Model& model, const Scenario& scenario, Temperature low,
-                                           Temperature high) {
+Result<LimitTemperature> limit_temperature(const Model& model, const Scenario& scenario,
+                                           Temperature low, Temperature high) {
   LimitTemperature limit{.coldest_looked_at = low, .warmest_looked_at = high};
   Walk walk(model, scenario);
   double good = high.si();

@@ -13,8 +13,8 @@ struct Wish {
   Index* point;
 };
 
-/// Heights of the nodes; one that is not recorded is taken level with the nearest recorded one along the
-/// mains, and everything level with the datum where none is.
+/// Heights of the nodes; one that is not recorded is taken level with the nearest recorded one
+/// along the mains, and everything level with the datum where none is.
 std::vector<double> heights(const Network& network) {
   const auto& nodes = network.nodes;
   std::vector<double> height(nodes.size(), std::nan(""));
@@ -71,7 +71,8 @@ class Maker {
     points_.of_tap = regulators.outlet;
     for (std::size_t r = 0; r < regulators.size(); ++r) {
       if (regulators.sensing[r] != Sensing::remote || regulators.tap_pipe[r] == none) continue;
-      wishes_.push_back({regulators.tap_pipe[r], regulators.tap_station[r].si(), &points_.of_tap[r]});
+      wishes_.push_back(
+          {regulators.tap_pipe[r], regulators.tap_station[r].si(), &points_.of_tap[r]});
     }
     std::ranges::stable_sort(wishes_, [](const Wish& x, const Wish& y) {
       return x.pipe != y.pipe ? x.pipe < y.pipe : x.station < y.station;

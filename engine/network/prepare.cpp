@@ -10,15 +10,16 @@
 namespace bellhole::network {
 namespace {
 
-/// Up to this many points the model keeps a second skeleton with nothing folded, for scenarios in which
-/// customers fall short; beyond, ordering it again is cheap against solving with it.
+/// Up to this many points the model keeps a second skeleton with nothing folded, for scenarios in
+/// which customers fall short; beyond, ordering it again is cheap against solving with it.
 constexpr std::size_t keep_unfolded_up_to = 50'000;
 
 constexpr double sea_level_pa = 101325.0;
 constexpr double standard_air_k = 288.15;
 
-/// Where the map gives no barometer: by its altitude in standard air; without an altitude, sea level. Lower than
-/// true would flatter nobody: a lower barometer makes the same gauge pressure carry less.
+/// Where the map gives no barometer: by its altitude in standard air; without an altitude, sea
+/// level. Lower than true would flatter nobody: a lower barometer makes the same gauge pressure
+/// carry less.
 AbsolutePressure barometer_of(const Network& network) {
   if (network.barometer.si() > 0.0) return network.barometer;
   const double altitude = network.datum_altitude.si();
@@ -45,8 +46,9 @@ Result<bool> usable_pipes(const Network& network) {
     const double length = pipes.length[p].si(), bore = bores[p].value.si();
     BELLHOLE_TRY(long_enough, usable(positive(length), "pipe", pipes.id[p], "length", length,
                                      "a main needs a length above nought"));
-    BELLHOLE_TRY(wide_enough, usable(positive(bore), "pipe", pipes.id[p], "bore", bore,
-                                     "give its size and DR or its bore: without it no flow is known"));
+    BELLHOLE_TRY(wide_enough,
+                 usable(positive(bore), "pipe", pipes.id[p], "bore", bore,
+                        "give its size and DR or its bore: without it no flow is known"));
     (void)long_enough;
     (void)wide_enough;
   }
@@ -54,14 +56,16 @@ Result<bool> usable_pipes(const Network& network) {
 }
 
 Result<bool> usable_stations(const Network& network) {
-  const auto within = [&](std::string_view table, const std::string& id, Index pipe, double station) {
+  const auto within = [&](std::string_view table, const std::string& id, Index pipe,
+                          double station) {
     const double length = network.pipes.length[at(pipe)].si();
     return usable(station >= 0.0 && station <= length + 1e-6, table, id, "station", station,
                   fmt::format("pipe {} is {:.3f} m long", network.pipes.id[at(pipe)], length));
   };
   const auto& customers = network.customers;
   for (std::size_t c = 0; c < customers.size(); ++c) {
-    BELLHOLE_TRY(good, within("customer", customers.id[c], customers.pipe[c], customers.station[c].si()));
+    BELLHOLE_TRY(good,
+                 within("customer", customers.id[c], customers.pipe[c], customers.station[c].si()));
     (void)good;
   }
   const auto& valves = network.valves;
@@ -93,7 +97,8 @@ Result<bool> usable_equipment(const Network& network) {
   }
   const auto& sources = network.sources;
   if (sources.size() == 0) {
-    return trouble(Code::no_source, network.name, "no source", "say where gas enters, and at what pressure");
+    return trouble(Code::no_source, network.name, "no source",
+                   "say where gas enters, and at what pressure");
   }
   for (std::size_t s = 0; s < sources.size(); ++s) {
     const double pressure = sources.pressure[s].si();
@@ -115,8 +120,8 @@ Result<bool> usable_conditions(const Network& network, const Conditions& conditi
                    fmt::format("{} Pa", conditions.falls_off_without_limit.si()),
                    "give a pressure above nought");
   }
-  return usable(positive(network.base_pressure.si()) && positive(network.base_temperature.si()), "network",
-                network.name, "base conditions", network.base_pressure.si(),
+  return usable(positive(network.base_pressure.si()) && positive(network.base_temperature.si()),
+                "network", network.name, "base conditions", network.base_pressure.si(),
                 "say at what pressure and temperature standard volumes are counted");
 }
 
@@ -124,7 +129,8 @@ Result<bool> usable_conditions(const Network& network, const Conditions& conditi
 /// exp(2 h) ((1 + k p_reduced)/(1 + k p))^4 with h = g z / (R_s T); to first order in k that is
 /// exp(2 h (1 + 2 k p)), taken at the supply pressure.
 double lift_of(const gas::Flowing& gas, double supply_pa, double low, double high) {
-  const double per_metre = 2.0 * gas::standard_gravity / (gas.specific_constant * gas.temperature_k) *
+  const double per_metre = 2.0 * gas::standard_gravity /
+                           (gas.specific_constant * gas.temperature_k) *
                            (1.0 + 2.0 * gas.k_per_pa * supply_pa);
   const double a = per_metre * low, b = per_metre * high;
   return std::abs(b - a) < 1e-6 ? std::exp(0.5 * (a + b)) : (std::exp(b) - std::exp(a)) / (b - a);
@@ -139,12 +145,14 @@ void prepare_laws(Model::Prepared& prepared) {
   for (std::size_t p = 0; p < network.pipes.size(); ++p) {
     prepared.law.emplace_back(prepared.conditions.law, prepared.gas, bores[p].value,
                               roughness_of(network.pipes, static_cast<Index>(p)).value,
-                              AbsolutePressure::from_si(supply.pipe[p] + barometer), prepared.barometer);
+                              AbsolutePressure::from_si(supply.pipe[p] + barometer),
+                              prepared.barometer);
   }
   const Points& points = prepared.points;
   for (std::size_t s = 0; s < points.segments(); ++s) {
     prepared.lift.push_back(lift_of(prepared.gas, supply.pipe[at(points.pipe[s])] + barometer,
-                                    points.height[at(points.a[s])], points.height[at(points.b[s])]));
+                                    points.height[at(points.a[s])],
+                                    points.height[at(points.b[s])]));
   }
 }
 
@@ -177,7 +185,8 @@ Result<Model> Model::prepare(const Network& network, const Conditions& condition
   prepared->points = make_points(network);
   prepare_laws(*prepared);
   prepare_equipment(*prepared);
-  prepared->folded = make_skeleton(prepared->points, prepared->kept, prepared->pairs, Fold::trees_and_chains);
+  prepared->folded =
+      make_skeleton(prepared->points, prepared->kept, prepared->pairs, Fold::trees_and_chains);
   if (prepared->points.size() <= keep_unfolded_up_to) {
     prepared->unfolded = std::make_shared<const Skeleton>(
         make_skeleton(prepared->points, prepared->kept, prepared->pairs, Fold::nothing));

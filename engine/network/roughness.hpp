@@ -10,7 +10,7 @@ namespace bellhole::network {
 
 struct Roughness {
   Length value;
-  bool assumed = false;          ///< the map gives none; `source` is of the material's usual value
+  bool assumed = false;  ///< the map gives none; `source` is of the material's usual value
   std::string_view source;
   Evidence evidence = Evidence::entered;
 };

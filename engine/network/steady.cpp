@@ -76,8 +76,13 @@ Result<bool> usable(const Network& network, const Scenario& scenario) {
 /// Turns a settled balance into what people ask for.
 class Report {
  public:
-  Report(const Model::Prepared& prepared, const Scenario& scenario, const Case& laid, const Balance& balance)
-      : prepared_(prepared), network_(*prepared.network), scenario_(scenario), laid_(laid), balance_(balance) {
+  Report(const Model::Prepared& prepared, const Scenario& scenario, const Case& laid,
+         const Balance& balance)
+      : prepared_(prepared),
+        network_(*prepared.network),
+        scenario_(scenario),
+        laid_(laid),
+        balance_(balance) {
     auto settled = std::make_shared<Settled>(balance.settled());
     settled_ = settled.get();
     state_.settled = std::move(settled);
@@ -100,7 +105,8 @@ class Report {
   [[nodiscard]] GaugePressure gauge(Index point) const {
     const double potential = settled_->potential[at(point)];
     if (std::isnan(potential)) return GaugePressure::from_si(unknown);
-    return GaugePressure::from_si(laid_.altitude.gauge(potential, prepared_.points.height[at(point)]));
+    return GaugePressure::from_si(
+        laid_.altitude.gauge(potential, prepared_.points.height[at(point)]));
   }
 
   void nodes() {
@@ -114,7 +120,8 @@ class Report {
       const auto pipe = static_cast<Index>(p);
       const Index begin = prepared_.points.first_segment(pipe);
       const Index end = begin + prepared_.points.segment_count(pipe);
-      PipeFlow flow{MassFlow::from_si(settled_->flow[at(begin)]), MassFlow::from_si(settled_->flow[at(end) - 1])};
+      PipeFlow flow{MassFlow::from_si(settled_->flow[at(begin)]),
+                    MassFlow::from_si(settled_->flow[at(end) - 1])};
       for (Index s = begin; s < end; ++s) flow.parted = flow.parted || laid_.closed[at(s)] != 0;
       state_.pipes.push_back(flow);
     }
@@ -149,7 +156,8 @@ class Report {
     double sum = 0.0;
     for (std::size_t s = 0; s < network_.sources.size(); ++s) {
       const double flow = settled_->source_flow[s];
-      const bool limited = static_cast<SourceMode>(settled_->source_mode[s]) == SourceMode::at_capacity;
+      const bool limited =
+          static_cast<SourceMode>(settled_->source_mode[s]) == SourceMode::at_capacity;
       state_.sources.push_back({MassFlow::from_si(flow), limited});
       sum += flow;
     }
@@ -177,16 +185,19 @@ class Report {
     }
   }
 
-  /// Keeps `seen` where it is nearer to its limit than what is kept; a limit that is set comes before none.
+  /// Keeps `seen` where it is nearer to its limit than what is kept; a limit that is set comes
+  /// before none.
   static void keep(std::optional<Extreme>& kept, const Extreme& seen, double towards) {
     if (!kept) {
       kept = seen;
       return;
     }
-    const auto margin = [&](const Extreme& e) { return towards * (e.pressure.si() - e.limit.si()); };
+    const auto margin = [&](const Extreme& e) {
+      return towards * (e.pressure.si() - e.limit.si());
+    };
     const double now = margin(seen), before = margin(*kept);
-    const bool nearer = std::isnan(now)      ? std::isnan(before) && towards * seen.pressure.si() <
-                                                                          towards * kept->pressure.si()
+    const bool nearer = std::isnan(now) ? std::isnan(before) && towards * seen.pressure.si() <
+                                                                    towards * kept->pressure.si()
                         : std::isnan(before) ? true
                                              : now < before;
     if (nearer) kept = seen;
@@ -210,7 +221,10 @@ class Report {
       const GaugePressure pressure = state_.customer_pressure[c];
       if (tier == none || std::isnan(pressure.si())) continue;
       keep(state_.tiers[at(tier)].lowest,
-           {.customer = static_cast<Index>(c), .pressure = pressure, .limit = state_.customer_least[c]}, 1.0);
+           {.customer = static_cast<Index>(c),
+            .pressure = pressure,
+            .limit = state_.customer_least[c]},
+           1.0);
     }
   }
 
@@ -231,9 +245,10 @@ class Report {
   SteadyState state_;
 };
 
-/// The slow way: down to the neighbourhood, then Newton; with regulators that give more where they must.
-std::optional<SteadyState> settle(const Model::Prepared& prepared, const Skeleton& unfolded, const Scenario& scenario,
-                                  const Case& laid) {
+/// The slow way: down to the neighbourhood, then Newton; with regulators that give more where they
+/// must.
+std::optional<SteadyState> settle(const Model::Prepared& prepared, const Skeleton& unfolded,
+                                  const Scenario& scenario, const Case& laid) {
   Descent descent(prepared, unfolded, laid);
   const bool down = descent.run();
   const Settled near = descent.settled();
@@ -269,9 +284,10 @@ GaugePressure least_of_customer(const Network& network, Index customer) {
 
 namespace {
 
-/// The state with full delivery, whether somebody is under his least pressure in it or not; nothing where there is
-/// none or Newton does not find it.
-std::optional<SteadyState> deliver_in_full(const Model::Prepared& prepared, const Scenario& scenario, const Case& laid,
+/// The state with full delivery, whether somebody is under his least pressure in it or not; nothing
+/// where there is none or Newton does not find it.
+std::optional<SteadyState> deliver_in_full(const Model::Prepared& prepared,
+                                           const Scenario& scenario, const Case& laid,
                                            const SteadyState* near) {
   Balance full(prepared, prepared.folded, laid, Delivery::full);
   if (near != nullptr) full.start_from(*near->settled);
@@ -280,7 +296,8 @@ std::optional<SteadyState> deliver_in_full(const Model::Prepared& prepared, cons
 }
 
 /// The state with delivery that falls off under the least pressures.
-Result<SteadyState> deliver_what_comes(const Model::Prepared& prepared, const Scenario& scenario, Case& laid) {
+Result<SteadyState> deliver_what_comes(const Model::Prepared& prepared, const Scenario& scenario,
+                                       Case& laid) {
   const std::shared_ptr<const Skeleton> unfolded =
       prepared.unfolded != nullptr
           ? prepared.unfolded
@@ -311,7 +328,8 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
   return deliver_what_comes(*prepared_, scenario, laid);
 }
 
-Result<std::optional<SteadyState>> Model::solve_if_carried(const Scenario& scenario, const SteadyState* near) const {
+Result<std::optional<SteadyState>> Model::solve_if_carried(const Scenario& scenario,
+                                                           const SteadyState* near) const {
   BELLHOLE_TRY(good, usable(*prepared_->network, scenario));
   (void)good;
   Case laid = lay_over(*prepared_, scenario);

@@ -1,5 +1,5 @@
-// The words that documents, map files and messages use for the enumerations of a network. One table each,
-// read in both directions.
+// The words that documents, map files and messages use for the enumerations of a network. One table
+// each, read in both directions.
 #pragma once
 
 #include <array>

@@ -103,7 +103,8 @@ bool SparseLdlt::factor() {
   const Row n = s.n_;
   std::fill(work_.begin(), work_.end(), 0.0);
   for (Row column = 0; column < n; ++column) {
-    // Pattern of row `column` of L: paths in the elimination tree, gathered so that children come first.
+    // Pattern of row `column` of L: paths in the elimination tree, gathered so that children come
+    // first.
     Row top = n;
     mark_[at(column)] = column;
     filled_[at(column)] = 0;

@@ -1,9 +1,10 @@
-// Sparse symmetric positive definite systems whose pattern stays while their values change: L D L^T without
-// pivoting. The pattern is analysed once and shared; a factor is cheap to make and belongs to one lane.
+// Sparse symmetric positive definite systems whose pattern stays while their values change: L D L^T
+// without pivoting. The pattern is analysed once and shared; a factor is cheap to make and belongs
+// to one lane.
 //
-// Up-looking factorisation after T. A. Davis, "Algorithm 849: a concise sparse Cholesky factorization package",
-// ACM Transactions on Mathematical Software 31 (2005) 587; ordering by approximate minimum degree (Amestoy,
-// Davis, Duff 1996), as Eigen has it.
+// Up-looking factorisation after T. A. Davis, "Algorithm 849: a concise sparse Cholesky
+// factorization package", ACM Transactions on Mathematical Software 31 (2005) 587; ordering by
+// approximate minimum degree (Amestoy, Davis, Duff 1996), as Eigen has it.
 #pragma once
 
 #include <cstdint>
@@ -16,10 +17,12 @@ namespace bellhole::numerics {
 
 using Row = std::int32_t;
 
-/// Where the off-diagonal entries of an n x n symmetric matrix are, ordered and analysed. Immutable.
+/// Where the off-diagonal entries of an n x n symmetric matrix are, ordered and analysed.
+/// Immutable.
 class SparsePattern {
  public:
-  /// `entries` are pairs (row, column), either triangle, repeats and pairs with row == column allowed.
+  /// `entries` are pairs (row, column), either triangle, repeats and pairs with row == column
+  /// allowed.
   SparsePattern(Row n, std::span<const std::pair<Row, Row>> entries);
 
   [[nodiscard]] Row size() const { return n_; }
@@ -27,7 +30,9 @@ class SparsePattern {
   [[nodiscard]] Row slot(std::size_t k) const { return slot_[k]; }
   [[nodiscard]] Row diagonal(Row row) const { return diagonal_[static_cast<std::size_t>(row)]; }
   [[nodiscard]] std::size_t values() const { return row_.size(); }
-  [[nodiscard]] std::size_t factor_entries() const { return static_cast<std::size_t>(factor_first_.back()); }
+  [[nodiscard]] std::size_t factor_entries() const {
+    return static_cast<std::size_t>(factor_first_.back());
+  }
 
  private:
   friend class SparseLdlt;
@@ -35,8 +40,9 @@ class SparsePattern {
   void analyse();
 
   Row n_ = 0;
-  std::vector<Row> place_;         // row of the matrix -> row after ordering
-  std::vector<Row> first_, row_;   // upper triangle by columns after ordering, diagonal last in each column
+  std::vector<Row> place_;  // row of the matrix -> row after ordering
+  std::vector<Row> first_,
+      row_;  // upper triangle by columns after ordering, diagonal last in each column
   std::vector<Row> slot_, diagonal_;
   std::vector<Row> parent_;        // elimination tree
   std::vector<Row> factor_first_;  // columns of L

@@ -18,7 +18,8 @@ namespace bellhole::contract {
 namespace {
 
 namespace fs = std::filesystem;
-using Document = nlohmann::ordered_json;  // a case is written back in the order in which it was typed
+using Document =
+    nlohmann::ordered_json;  // a case is written back in the order in which it was typed
 
 const fs::path top = BELLHOLE_SOURCE_DIR;
 
@@ -34,7 +35,8 @@ std::vector<fs::path> cases() {
     if (!question.is_directory() || question.path().filename() == "node_modules") continue;
     for (const auto& file : fs::directory_iterator(question)) {
       const std::string name = file.path().filename().string();
-      if (name.ends_with(".json") && std::ranges::count(name, '.') == 1) found.push_back(file.path());
+      if (name.ends_with(".json") && std::ranges::count(name, '.') == 1)
+        found.push_back(file.path());
     }
   }
   std::ranges::sort(found);
@@ -58,7 +60,9 @@ ask::Reply answer(const Document& question) {
   for (const auto& [name, load] : loads.items()) {
     const std::string file = load.at("file").get<std::string>();
     const auto hash = library.load(load.at("kind").get<std::string>(), read(top / file), file);
-    if (!hash) throw std::runtime_error(hash.error().where + ": " + hash.error().value + ". " + hash.error().fix);
+    if (!hash)
+      throw std::runtime_error(hash.error().where + ": " + hash.error().value + ". " +
+                               hash.error().fix);
     hashes[name] = *hash;
   }
   Document request = question.at("request");
@@ -79,10 +83,12 @@ TEST_P(Contract, TheReplyIsTheOneThatStandsInTheCorpus) {
     question["reply"] = Document::parse(reply.document);
     std::ofstream(GetParam()) << question.dump(2) << '\n';
   }
-  ASSERT_TRUE(question.contains("reply")) << "run with BELLHOLE_WRITE_CONTRACT=1 and read what is written";
+  ASSERT_TRUE(question.contains("reply"))
+      << "run with BELLHOLE_WRITE_CONTRACT=1 and read what is written";
   EXPECT_EQ(question.at("outcome").get<int>(), static_cast<int>(reply.outcome));
   const auto wanted = nlohmann::json::parse(question.at("reply").dump());
-  for (const auto& difference : differences(wanted, nlohmann::json::parse(reply.document))) ADD_FAILURE() << difference;
+  for (const auto& difference : differences(wanted, nlohmann::json::parse(reply.document)))
+    ADD_FAILURE() << difference;
 }
 
 TEST_P(Contract, AskingTwiceGivesTheSameBytes) {
@@ -91,7 +97,8 @@ TEST_P(Contract, AskingTwiceGivesTheSameBytes) {
 }
 
 std::string name_of(const testing::TestParamInfo<fs::path>& info) {
-  std::string name = info.param.parent_path().filename().string() + "_" + info.param.stem().string();
+  std::string name =
+      info.param.parent_path().filename().string() + "_" + info.param.stem().string();
   std::ranges::replace_if(name, [](unsigned char c) { return std::isalnum(c) == 0; }, '_');
   return name;
 }

@@ -13,11 +13,12 @@ namespace {
 
 using Names = std::set<std::string, std::less<>>;
 
-const Names engine_rooms{"findings", "units", "numerics", "procedure", "pipe", "gas",  "network", "flatten",
-                         "squeeze",  "isolate", "restore", "plan",      "job"};
+const Names engine_rooms{"findings", "units",   "numerics", "procedure", "pipe", "gas", "network",
+                         "flatten",  "squeeze", "isolate",  "restore",   "plan", "job"};
 const Names house_rooms{"wire", "ask", "sheets", "store", "maps", "apps", "tests", "bench", "fuzz"};
 
-/// What a room may include besides itself. Written out in full: an arrow is allowed because it stands here.
+/// What a room may include besides itself. Written out in full: an arrow is allowed because it
+/// stands here.
 const std::map<std::string, Names, std::less<>>& arrows() {
   static const std::map<std::string, Names, std::less<>> table = [] {
     std::map<std::string, Names, std::less<>> allowed;
@@ -67,10 +68,12 @@ const std::vector<Library>& libraries() {
   return table;
 }
 
-/// Standard headers that the engine does without: input and output, threads, the file system, and what one of
-/// the two compilers does not have. <chrono> may serve as a calendar; its clocks are words that are not allowed.
-const Names not_in_engine{"iostream", "fstream",    "thread", "mutex",  "future", "condition_variable", "ctime",
-                          "cstdio",   "filesystem", "format", "print", "mdspan", "stdexcept",          "exception"};
+/// Standard headers that the engine does without: input and output, threads, the file system, and
+/// what one of the two compilers does not have. <chrono> may serve as a calendar; its clocks are
+/// words that are not allowed.
+const Names not_in_engine{
+    "iostream", "fstream",    "thread", "mutex", "future", "condition_variable", "ctime",
+    "cstdio",   "filesystem", "format", "print", "mdspan", "stdexcept",          "exception"};
 const Names words_not_in_engine{"throw",        "catch",        "try",
                                 "system_clock", "steady_clock", "high_resolution_clock"};
 
@@ -86,7 +89,9 @@ std::optional<std::string> room_of(std::string_view path) {
 }
 
 /// Rooms that watch the house from outside may include everything.
-bool looks_on(std::string_view room) { return room == "tests" || room == "bench" || room == "fuzz"; }
+bool looks_on(std::string_view room) {
+  return room == "tests" || room == "bench" || room == "fuzz";
+}
 
 struct Include {
   std::string_view target;
@@ -94,7 +99,9 @@ struct Include {
 };
 
 std::optional<Include> include_of(std::string_view line) {
-  const auto skip = [&] { line.remove_prefix(std::min(line.find_first_not_of(" \t"), line.size())); };
+  const auto skip = [&] {
+    line.remove_prefix(std::min(line.find_first_not_of(" \t"), line.size()));
+  };
   skip();
   if (!line.starts_with('#')) return std::nullopt;
   line.remove_prefix(1);
@@ -157,7 +164,8 @@ std::size_t skip_end(std::string_view text, std::size_t begin) {
     if (open == std::string_view::npos) return text.size();
     return after(")" + std::string(text.substr(begin + 2, open - begin - 2)) + "\"", open);
   }
-  const bool separator = rest[0] == '\'' && begin > 0 && std::isalnum(static_cast<unsigned char>(text[begin - 1])) != 0;
+  const bool separator = rest[0] == '\'' && begin > 0 &&
+                         std::isalnum(static_cast<unsigned char>(text[begin - 1])) != 0;
   if ((rest[0] != '"' && rest[0] != '\'') || separator) return begin;
   std::size_t i = begin + 1;
   while (i < text.size() && text[i] != rest[0] && text[i] != '\n') i += text[i] == '\\' ? 2 : 1;
@@ -198,7 +206,8 @@ std::vector<Breach> breaches(std::string_view path, std::string_view text) {
     } else if (engine_rooms.contains(*room)) {
       says = word_breach(line);
     }
-    if (!says.empty()) found.push_back(std::string(path) + ":" + std::to_string(number) + ": " + says);
+    if (!says.empty())
+      found.push_back(std::string(path) + ":" + std::to_string(number) + ": " + says);
   }
   return found;
 }

@@ -11,7 +11,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool is_source(const fs::path& path) { return path.extension() == ".cpp" || path.extension() == ".hpp"; }
+bool is_source(const fs::path& path) {
+  return path.extension() == ".cpp" || path.extension() == ".hpp";
+}
 
 std::string read(const fs::path& path) {
   std::stringstream text;
@@ -22,13 +24,16 @@ std::string read(const fs::path& path) {
 TEST(Arrows, TheWholeHouseKeepsThem) {
   const fs::path top = BELLHOLE_SOURCE_DIR;
   int looked_at = 0;
-  for (const char* folder : {"engine", "wire", "ask", "sheets", "store", "maps", "apps", "tests", "bench", "fuzz"}) {
+  for (const char* folder :
+       {"engine", "wire", "ask", "sheets", "store", "maps", "apps", "tests", "bench", "fuzz"}) {
     if (!fs::exists(top / folder)) continue;
-    for (auto entry = fs::recursive_directory_iterator(top / folder); entry != fs::end(entry); ++entry) {
+    for (auto entry = fs::recursive_directory_iterator(top / folder); entry != fs::end(entry);
+         ++entry) {
       if (entry->path().filename() == "node_modules") entry.disable_recursion_pending();
       if (!entry->is_regular_file() || !is_source(entry->path())) continue;
       ++looked_at;
-      for (const auto& breach : breaches(fs::relative(entry->path(), top).generic_string(), read(entry->path())))
+      for (const auto& breach :
+           breaches(fs::relative(entry->path(), top).generic_string(), read(entry->path())))
         ADD_FAILURE() << breach;
     }
   }
@@ -52,7 +57,9 @@ TEST(Arrows, AnArrowUpwardsOrSidewaysIsABreach) {
 }
 
 TEST(Arrows, AnArrowDownwardsIsNone) {
-  EXPECT_EQ(first_breach("engine/plan/a.cpp", "#include \"findings/finding.hpp\"\n#include \"plan/a.hpp\"\n"), "");
+  EXPECT_EQ(first_breach("engine/plan/a.cpp",
+                         "#include \"findings/finding.hpp\"\n#include \"plan/a.hpp\"\n"),
+            "");
   EXPECT_EQ(first_breach("engine/isolate/a.cpp", "#include \"network/columns.hpp\""), "");
   EXPECT_EQ(first_breach("apps/cli/a.cpp", "#include \"ask/ask.hpp\""), "");
   EXPECT_EQ(first_breach("tests/unit/pipe/a.cpp", "#include \"plan/plan.hpp\""), "");
@@ -70,8 +77,11 @@ TEST(Arrows, TheEngineIsPure) {
   EXPECT_EQ(first_breach("engine/gas/a.cpp", "#include <iostream>"),
             "engine/gas/a.cpp:1: the engine does without <iostream>");
   EXPECT_NE(first_breach("engine/gas/a.cpp", "auto t = std::chrono::steady_clock::now();"), "");
-  EXPECT_EQ(first_breach("engine/gas/a.cpp", "void f() { throw 1; }"), "engine/gas/a.cpp:1: the engine has no 'throw'");
-  EXPECT_EQ(first_breach("engine/gas/a.cpp", "// throw\n/* catch\n try */ int retry; auto s = \"throw\"; int thrown;"), "");
+  EXPECT_EQ(first_breach("engine/gas/a.cpp", "void f() { throw 1; }"),
+            "engine/gas/a.cpp:1: the engine has no 'throw'");
+  EXPECT_EQ(first_breach("engine/gas/a.cpp",
+                         "// throw\n/* catch\n try */ int retry; auto s = \"throw\"; int thrown;"),
+            "");
   EXPECT_EQ(first_breach("apps/cli/a.cpp", "#include <chrono>\nvoid f() { throw 1; }"), "");
 }
 

@@ -28,9 +28,14 @@ class Judge {
  public:
   Judge(const network::Model& model, const network::Scenario& scenario, const SteadyState& state,
         double pressure_pa)
-      : n_(model.network()), conditions_(model.conditions()), scenario_(scenario), state_(state),
-        apart_(pressure_pa), gas_(gas::flowing(conditions_.gas, conditions_.ground)),
-        kg_per_std_m3_(gas::base_density(conditions_.gas, {n_.base_pressure, n_.base_temperature}).si()) {
+      : n_(model.network()),
+        conditions_(model.conditions()),
+        scenario_(scenario),
+        state_(state),
+        apart_(pressure_pa),
+        gas_(gas::flowing(conditions_.gas, conditions_.ground)),
+        kg_per_std_m3_(
+            gas::base_density(conditions_.gas, {n_.base_pressure, n_.base_temperature}).si()) {
     for (const StdFlow& flow : network::loads(n_, scenario)) whole_ += flow.si() * kg_per_std_m3_;
     whole_ = std::max(whole_, 1e-6);
   }
@@ -42,7 +47,8 @@ class Judge {
     regulators();
     customers();
     for (std::size_t i = 0; i < balance_.size(); ++i) {
-      if (std::abs(balance_[i]) > 1e-6 * whole_) wrong("node {}: {} kg/s too much", n_.nodes.id[i], balance_[i]);
+      if (std::abs(balance_[i]) > 1e-6 * whole_)
+        wrong("node {}: {} kg/s too much", n_.nodes.id[i], balance_[i]);
     }
     return std::move(wrong_);
   }
@@ -57,7 +63,9 @@ class Judge {
   [[nodiscard]] double barometer(double z) const {
     return gas::barometer_higher(n_.barometer, z, scenario_.air).si();
   }
-  [[nodiscard]] double given(Index c) const { return state_.delivered[at(c)].si() * kg_per_std_m3_; }
+  [[nodiscard]] double given(Index c) const {
+    return state_.delivered[at(c)].si() * kg_per_std_m3_;
+  }
 
   [[nodiscard]] bool level(Index pipe) const {
     return height(n_.pipes.from[at(pipe)]) == height(n_.pipes.to[at(pipe)]);
@@ -83,7 +91,8 @@ class Judge {
   }
 
   /// Gauge pressure at the end of a length of main that begins at `gauge`, with the flow along it.
-  [[nodiscard]] double march(Index pipe, double begin, double end, double gauge, double flow) const {
+  [[nodiscard]] double march(Index pipe, double begin, double end, double gauge,
+                             double flow) const {
     const double length = n_.pipes.length[at(pipe)].si(), bore = n_.pipes.bore[at(pipe)].si();
     const double low = height(n_.pipes.from[at(pipe)]), high = height(n_.pipes.to[at(pipe)]);
     const double slope = (high - low) / length;
@@ -92,13 +101,15 @@ class Judge {
     const double f = re > 0 ? gas::darcy(re, n_.pipes.roughness[at(pipe)].si() / bore).factor : 0.0;
     const auto falls = [&](double p) {
       const double density = gas_.density(p);
-      return -f * per_area * std::abs(per_area) / (2 * bore * density) - density * gas::standard_gravity * slope;
+      return -f * per_area * std::abs(per_area) / (2 * bore * density) -
+             density * gas::standard_gravity * slope;
     };
     double p = gauge + barometer(low + slope * begin);
     constexpr int steps = 256;
     const double dx = (end - begin) / steps;
     for (int i = 0; i < steps; ++i) {  // Runge-Kutta, fourth order
-      const double a = falls(p), b = falls(p + 0.5 * dx * a), c = falls(p + 0.5 * dx * b), d = falls(p + dx * c);
+      const double a = falls(p), b = falls(p + 0.5 * dx * a), c = falls(p + 0.5 * dx * b),
+                   d = falls(p + dx * c);
       p += dx / 6 * (a + 2 * b + 2 * c + d);
     }
     return p - barometer(low + slope * end);
@@ -116,9 +127,10 @@ class Judge {
     const Index from = n_.pipes.from[at(pipe)], to = n_.pipes.to[at(pipe)];
     balance_[at(from)] += flow.at_from.si();
     balance_[at(to)] -= flow.at_to.si();
-    if (flow.parted == shut_at.empty()) wrong("pipe {}: parted is not what it is", n_.pipes.id[at(pipe)]);
-    // From `from` to the first shut place, and from the last one to `to`; in between nothing is checked but that
-    // nobody gets gas.
+    if (flow.parted == shut_at.empty())
+      wrong("pipe {}: parted is not what it is", n_.pipes.id[at(pipe)]);
+    // From `from` to the first shut place, and from the last one to `to`; in between nothing is
+    // checked but that nobody gets gas.
     const double first = shut_at.empty() ? HUGE_VAL : shut_at.front();
     const double last = shut_at.empty() ? -HUGE_VAL : shut_at.back();
     stretch(pipe, along, flow.at_from.si(), first, length);
@@ -126,20 +138,25 @@ class Judge {
     for (Index c : along) {
       const double s = n_.customers.station[at(c)].si();
       const bool at_an_end = s <= 1e-3 || s >= length - 1e-3;
-      if (!at_an_end && s > first && s <= last && given(c) > 0) wrong("customer {} between shut places gets gas", n_.customers.id[at(c)]);
+      if (!at_an_end && s > first && s <= last && given(c) > 0)
+        wrong("customer {} between shut places gets gas", n_.customers.id[at(c)]);
     }
   }
 
   [[nodiscard]] double of_node(Index node) const { return state_.node_pressure[at(node)].si(); }
 
-  /// `fall`: how far the pressure fell up to here along a main that climbs or dips; nan along a level one. The solver
-  /// holds the ratio of true to reduced density along a climbing main to first order only.
+  /// `fall`: how far the pressure fell up to here along a main that climbs or dips; nan along a
+  /// level one. The solver holds the ratio of true to reduced density along a climbing main to
+  /// first order only.
   void same(const std::string& what, double seen, double wanted, double fall = unknown) {
-    const double climbing = std::isnan(fall) ? 0.0 : 1e-4 * (std::abs(wanted) + 1e5) + 5e-4 * std::abs(fall);
-    if (std::abs(seen - wanted) > apart_ + 2e-6 * std::abs(wanted) + climbing) wrong("{}: {} Pa, not {} Pa", what, seen, wanted);
+    const double climbing =
+        std::isnan(fall) ? 0.0 : 1e-4 * (std::abs(wanted) + 1e5) + 5e-4 * std::abs(fall);
+    if (std::abs(seen - wanted) > apart_ + 2e-6 * std::abs(wanted) + climbing)
+      wrong("{}: {} Pa, not {} Pa", what, seen, wanted);
   }
 
-  void stretch(Index pipe, const std::vector<Index>& along, double flow, double until, double length) {
+  void stretch(Index pipe, const std::vector<Index>& along, double flow, double until,
+               double length) {
     const std::string& id = n_.pipes.id[at(pipe)];
     double pressure = of_node(n_.pipes.from[at(pipe)]), here = 0.0;
     const double begin = pressure;
@@ -150,7 +167,8 @@ class Judge {
       if (s > until) break;
       if (s >= length - 1e-3) {  // stands at the end node
         balance_[at(n_.pipes.to[at(pipe)])] += given(c);
-        same("customer " + n_.customers.id[at(c)], state_.customer_pressure[at(c)].si(), of_node(n_.pipes.to[at(pipe)]));
+        same("customer " + n_.customers.id[at(c)], state_.customer_pressure[at(c)].si(),
+             of_node(n_.pipes.to[at(pipe)]));
         continue;
       }
       if (s <= 1e-3) {
@@ -160,18 +178,21 @@ class Judge {
       }
       pressure = march(pipe, here, s, pressure, flow);
       here = s;
-      same("customer " + n_.customers.id[at(c)], state_.customer_pressure[at(c)].si(), pressure, fell(pressure));
+      same("customer " + n_.customers.id[at(c)], state_.customer_pressure[at(c)].si(), pressure,
+           fell(pressure));
       flow -= given(c);
     }
     const bool whole = until > length;
     const double wanted = whole ? state_.pipes[at(pipe)].at_to.si() : 0.0;
-    if (std::abs(flow - wanted) > 1e-6 * whole_) wrong("pipe {}: {} kg/s is lost on the way", id, flow - wanted);
+    if (std::abs(flow - wanted) > 1e-6 * whole_)
+      wrong("pipe {}: {} kg/s is lost on the way", id, flow - wanted);
     if (!whole) return;
     pressure = march(pipe, here, length, pressure, flow);
     same("pipe " + id, of_node(n_.pipes.to[at(pipe)]), pressure, fell(pressure));
   }
 
-  void back_stretch(Index pipe, const std::vector<Index>& along, double flow, double from, double length) {
+  void back_stretch(Index pipe, const std::vector<Index>& along, double flow, double from,
+                    double length) {
     const std::string& id = n_.pipes.id[at(pipe)];
     double pressure = of_node(n_.pipes.to[at(pipe)]), here = length;
     const double begin = pressure;
@@ -187,19 +208,22 @@ class Judge {
       if (s <= from || s <= 1e-3) break;
       pressure = march(pipe, here, s, pressure, flow);
       here = s;
-      same("customer " + n_.customers.id[at(c)], state_.customer_pressure[at(c)].si(), pressure, fell(pressure));
+      same("customer " + n_.customers.id[at(c)], state_.customer_pressure[at(c)].si(), pressure,
+           fell(pressure));
       flow += given(c);
     }
     if (std::abs(flow) > 1e-6 * whole_) wrong("pipe {}: {} kg/s out of a shut end", id, flow);
   }
 
-  void dead(const std::string& id, double flow, Index pipe, const std::vector<Index>& along, double low, double high) {
+  void dead(const std::string& id, double flow, Index pipe, const std::vector<Index>& along,
+            double low, double high) {
     if (flow != 0.0) wrong("pipe {}: flow without gas", id);
     for (Index c : along) {
       const double s = n_.customers.station[at(c)].si();
       const bool here = n_.customers.pipe[at(c)] == pipe && s > low && s <= high;
       const double length = n_.pipes.length[at(pipe)].si();
-      if (here && s > 1e-3 && s < length - 1e-3 && given(c) != 0.0) wrong("customer {} gets gas from nowhere", n_.customers.id[at(c)]);
+      if (here && s > 1e-3 && s < length - 1e-3 && given(c) != 0.0)
+        wrong("customer {} gets gas from nowhere", n_.customers.id[at(c)]);
     }
   }
 
@@ -219,8 +243,10 @@ class Judge {
       }
       const double capacity = n_.sources.capacity[s].si() * kg_per_std_m3_;
       if (state_.sources[s].at_capacity) {
-        if (flow < capacity * (1 - 1e-6) || flow > capacity * 1.011 + 1.1e-6 * whole_) wrong("{}: {} kg/s at a capacity of {}", what, flow, capacity);
-        if (pressure > n_.sources.pressure[s].si() + apart_) wrong("{}: above its pressure at capacity", what);
+        if (flow < capacity * (1 - 1e-6) || flow > capacity * 1.011 + 1.1e-6 * whole_)
+          wrong("{}: {} kg/s at a capacity of {}", what, flow, capacity);
+        if (pressure > n_.sources.pressure[s].si() + apart_)
+          wrong("{}: above its pressure at capacity", what);
       } else if (flow > 1e-7 * whole_) {
         same(what, pressure, n_.sources.pressure[s].si());
         if (flow > capacity * (1 + 1e-6)) wrong("{}: more than its capacity", what);
@@ -243,15 +269,18 @@ class Judge {
   void regulator(std::size_t r, const network::RegulatorState& now, const std::string& what) {
     const double flow = now.flow.si(), set = n_.regulators.set_point[r].si();
     // Between two levels the gauge pressures of one gas differ; then only flows are looked at.
-    const bool level = std::abs(height(n_.regulators.inlet[r]) - height(n_.regulators.outlet[r])) < 0.1;
+    const bool level =
+        std::abs(height(n_.regulators.inlet[r]) - height(n_.regulators.outlet[r])) < 0.1;
     const double give = apart_ + state_.regulators_give * (set + n_.barometer.si()) * 1.01;
-    if (flow < -1e-7 * whole_ && n_.regulators.blocks_reverse[r] == Ternary::yes) wrong("{} passes gas backwards", what);
+    if (flow < -1e-7 * whole_ && n_.regulators.blocks_reverse[r] == Ternary::yes)
+      wrong("{} passes gas backwards", what);
     switch (now.mode) {
       case RegulatorMode::shut:
       case RegulatorMode::out:
       case RegulatorMode::closed:
         if (flow != 0.0) wrong("{} is closed and passes gas", what);
-        // One that cannot open (nothing to pass, or only backwards) may feel less than its set point.
+        // One that cannot open (nothing to pass, or only backwards) may feel less than its set
+        // point.
         if (now.mode == RegulatorMode::closed && level && now.sensed.si() < set - give &&
             now.inlet.si() > now.outlet.si() + apart_) {
           wrong("{} stays closed at {} Pa", what, now.sensed.si());
@@ -259,15 +288,19 @@ class Judge {
         break;
       case RegulatorMode::controls:
         if (flow < -1e-6 * whole_) wrong("{} controls backwards", what);
-        if (std::abs(now.sensed.si() - set) > give) wrong("{} holds {} Pa, not {}", what, now.sensed.si(), set);
-        if (level && flow > 1e-6 * whole_ && now.inlet.si() < now.outlet.si() - apart_) wrong("{} lifts gas uphill", what);
+        if (std::abs(now.sensed.si() - set) > give)
+          wrong("{} holds {} Pa, not {}", what, now.sensed.si(), set);
+        if (level && flow > 1e-6 * whole_ && now.inlet.si() < now.outlet.si() - apart_)
+          wrong("{} lifts gas uphill", what);
         break;
       case RegulatorMode::wide_open:
-        if (now.sensed.si() > set + give && !now.sensing_parted) wrong("{} is wide open at {} Pa", what, now.sensed.si());
+        if (now.sensed.si() > set + give && !now.sensing_parted)
+          wrong("{} is wide open at {} Pa", what, now.sensed.si());
         if (level && now.inlet.si() < now.outlet.si() - apart_) wrong("{} lifts gas uphill", what);
         break;
       case RegulatorMode::reverse:
-        if (level && now.inlet.si() > now.outlet.si() + apart_) wrong("{} lifts gas uphill, backwards", what);
+        if (level && now.inlet.si() > now.outlet.si() + apart_)
+          wrong("{} lifts gas uphill, backwards", what);
         break;
     }
   }
@@ -287,8 +320,10 @@ class Judge {
         const bool draws = scenario_.without_load.empty() || scenario_.without_load[c] == 0;
         if (draws) wrong("{} is under its least pressure and not said to be short", what);
       }
-      if (!out && pressure >= least && got < wanted * (1 - 1e-9)) wrong("{} has its pressure and gets less", what);
-      if (short_ && state_.outcome == network::Outcome::solved) wrong("{}: short in a solved state", what);
+      if (!out && pressure >= least && got < wanted * (1 - 1e-9))
+        wrong("{} has its pressure and gets less", what);
+      if (short_ && state_.outcome == network::Outcome::solved)
+        wrong("{}: short in a solved state", what);
     }
   }
 

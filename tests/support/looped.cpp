@@ -15,13 +15,16 @@ LoopedTown looped_town(double scale) {
     std::size_t a, b;
     double inches, feet, cfh;  ///< drawn at b
   };
-  const Main mains[] = {{1, 2, 3.682, 1200, 6000}, {2, 3, 1.943, 900, 5000}, {1, 4, 1.943, 1000, 4000},
-                        {4, 5, 1.943, 1100, 0},    {2, 5, 1.943, 800, 5500}, {5, 6, 1.943, 700, 3500},
+  const Main mains[] = {{1, 2, 3.682, 1200, 6000}, {2, 3, 1.943, 900, 5000},
+                        {1, 4, 1.943, 1000, 4000}, {4, 5, 1.943, 1100, 0},
+                        {2, 5, 1.943, 800, 5500},  {5, 6, 1.943, 700, 3500},
                         {3, 6, 1.943, 1000, 0},    {6, 7, 1.077, 400, 900}};
   for (const Main& main : mains) {
     const std::string id = std::to_string(main.a) + "-" + std::to_string(main.b);
-    const Index pipe = town.pipe(id, node[main.a - 1], node[main.b - 1], main.feet * foot, main.inches * inch);
-    if (main.cfh > 0) town.customer("at " + id, pipe, main.feet * foot, scale * main.cfh * cubic_foot_per_hour);
+    const Index pipe =
+        town.pipe(id, node[main.a - 1], node[main.b - 1], main.feet * foot, main.inches * inch);
+    if (main.cfh > 0)
+      town.customer("at " + id, pipe, main.feet * foot, scale * main.cfh * cubic_foot_per_hour);
   }
   town.source("S", node[0], low ? 10 * inch_of_water : 45 * psi);
   made.wanted = low ? std::vector{10.0, 9.8512, 9.5327, 9.6318, 9.5599, 9.4981, 9.3917}

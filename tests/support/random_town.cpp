@@ -55,19 +55,25 @@ class OddTown {
     return pipes[static_cast<std::size_t>(dice_.whole(0, static_cast<int>(pipes.size()) - 1))];
   }
 
-  double any_length() { return dice_.chance(0.8) ? dice_.between(20, 400) : std::pow(10, dice_.between(-1, 4.3)); }
+  double any_length() {
+    return dice_.chance(0.8) ? dice_.between(20, 400) : std::pow(10, dice_.between(-1, 4.3));
+  }
   double any_bore() {
     static constexpr std::array usual{0.027, 0.0493, 0.0935, 0.1377, 0.1793};
-    return dice_.chance(0.85) ? usual[static_cast<std::size_t>(dice_.whole(0, 4))] : std::pow(10, dice_.between(-2, 0));
+    return dice_.chance(0.85) ? usual[static_cast<std::size_t>(dice_.whole(0, 4))]
+                              : std::pow(10, dice_.between(-2, 0));
   }
 
   void add_main(int tier, Index from, Index to) {
-    const Index pipe = town_.pipe("M" + std::to_string(town_.net.pipes.size()), from, to, any_length(), any_bore());
+    const Index pipe = town_.pipe("M" + std::to_string(town_.net.pipes.size()), from, to,
+                                  any_length(), any_bore());
     pipes_[static_cast<std::size_t>(tier)].push_back(pipe);
     const double length = town_.net.pipes.length[static_cast<std::size_t>(pipe)].si();
     if (dice_.chance(0.1)) {
       town_.valve("V" + std::to_string(town_.net.valves.size()), pipe, dice_.between(0, length),
-                  dice_.chance(0.3) ? Position::closed : dice_.chance(0.1) ? Position::unknown : Position::open);
+                  dice_.chance(0.3)   ? Position::closed
+                  : dice_.chance(0.1) ? Position::unknown
+                                      : Position::open);
     }
     const int customers = dice_.chance(0.3) ? 0 : dice_.whole(1, 4);
     for (int c = 0; c < customers; ++c) add_customer(pipe, length, tier);
@@ -77,22 +83,30 @@ class OddTown {
     double load = size_ * dice_.between(0.2, 1.0);
     if (dice_.chance(0.1)) load = 0.0;
     if (odd_.starved && dice_.chance(0.01)) load *= 1000.0;
-    const double station = dice_.chance(0.1) ? (dice_.chance(0.5) ? 0.0 : length) : dice_.between(0, length);
-    const double least = dice_.chance(0.05) ? dice_.between(0.0, tier == 0 ? 30 * psi : psi) : unknown;
-    town_.customer("C" + std::to_string(town_.net.customers.size()), pipe, station, load, load * 0.03, least);
+    const double station =
+        dice_.chance(0.1) ? (dice_.chance(0.5) ? 0.0 : length) : dice_.between(0, length);
+    const double least =
+        dice_.chance(0.05) ? dice_.between(0.0, tier == 0 ? 30 * psi : psi) : unknown;
+    town_.customer("C" + std::to_string(town_.net.customers.size()), pipe, station, load,
+                   load * 0.03, least);
   }
 
   void add_tier(int tier, double level) {
     nodes_.emplace_back();
     pipes_.emplace_back();
-    size_ = dice_.chance(0.1) ? 0.0 : std::pow(10, dice_.between(-5, odd_.starved ? -1.5 : -3.5)) * std::sqrt(level / psi / 60);
+    size_ = dice_.chance(0.1) ? 0.0
+                              : std::pow(10, dice_.between(-5, odd_.starved ? -1.5 : -3.5)) *
+                                    std::sqrt(level / psi / 60);
     const int count = dice_.whole(2, 14);
     const bool hilly = odd_.hills && dice_.chance(0.5);
     for (int i = 0; i < count; ++i) {
-      nodes_.back().push_back(town_.node("N" + std::to_string(town_.net.nodes.size()), tier, 100.0 * i, 500.0 * tier,
+      nodes_.back().push_back(town_.node("N" + std::to_string(town_.net.nodes.size()), tier,
+                                         100.0 * i, 500.0 * tier,
                                          hilly ? dice_.between(-50, 150) : 0.0));
       const bool alone = odd_.islands && dice_.chance(0.05);
-      if (i > 0 && !alone) add_main(tier, nodes_.back()[static_cast<std::size_t>(dice_.whole(0, i - 1))], nodes_.back().back());
+      if (i > 0 && !alone)
+        add_main(tier, nodes_.back()[static_cast<std::size_t>(dice_.whole(0, i - 1))],
+                 nodes_.back().back());
     }
     const int loops = dice_.whole(0, count);
     for (int i = 0; i < loops; ++i) add_main(tier, any_of(tier), any_of(tier));
@@ -102,7 +116,8 @@ class OddTown {
     const int count = dice_.whole(1, 3);
     for (int i = 0; i < count; ++i) {
       const double pressure = level * (dice_.chance(0.5) ? 1.0 : dice_.between(0.8, 1.2));
-      const double capacity = odd_.capacities && dice_.chance(0.3) ? std::pow(10, dice_.between(-3, 0)) : unknown;
+      const double capacity =
+          odd_.capacities && dice_.chance(0.3) ? std::pow(10, dice_.between(-3, 0)) : unknown;
       town_.source("S" + std::to_string(i), any_of(0), pressure, capacity);
     }
   }
@@ -115,16 +130,20 @@ class OddTown {
   void add_regulator(Index inlet, int tier, double level) {
     auto& regulators = town_.net.regulators;
     const double set = level * (dice_.chance(0.4) ? 1.0 : dice_.between(0.8, 1.1));
-    const double capacity = odd_.capacities && dice_.chance(0.5) ? std::pow(10, dice_.between(-3, 0)) : unknown;
-    const Index r = town_.regulator("R" + std::to_string(regulators.size()), inlet, any_of(tier), set, capacity);
+    const double capacity =
+        odd_.capacities && dice_.chance(0.5) ? std::pow(10, dice_.between(-3, 0)) : unknown;
+    const Index r = town_.regulator("R" + std::to_string(regulators.size()), inlet, any_of(tier),
+                                    set, capacity);
     const auto k = static_cast<std::size_t>(r);
     if (!odd_.reverse || dice_.chance(0.5)) regulators.blocks_reverse[k] = Ternary::yes;
-    if (odd_.capacities && dice_.chance(0.3)) regulators.least_inlet[k] = GaugePressure::from_si(level * dice_.between(1.1, 3));
+    if (odd_.capacities && dice_.chance(0.3))
+      regulators.least_inlet[k] = GaugePressure::from_si(level * dice_.between(1.1, 3));
     const Index pipe = any_pipe(tier);
     if (odd_.remote_sensing && pipe != none && dice_.chance(0.3)) {
       regulators.sensing[k] = Sensing::remote;
       regulators.tap_pipe[k] = pipe;
-      regulators.tap_station[k] = Length::from_si(dice_.between(0, town_.net.pipes.length[static_cast<std::size_t>(pipe)].si()));
+      regulators.tap_station[k] = Length::from_si(
+          dice_.between(0, town_.net.pipes.length[static_cast<std::size_t>(pipe)].si()));
     }
   }
 
@@ -135,7 +154,8 @@ class OddTown {
     const Index inlet = any_of(from), outlet = any_of(to);
     if (inlet == outlet) return;
     const Index r = town_.regulator("RX", inlet, outlet, std::pow(10, dice_.between(3, 5.5)));
-    if (!odd_.reverse) town_.net.regulators.blocks_reverse[static_cast<std::size_t>(r)] = Ternary::yes;
+    if (!odd_.reverse)
+      town_.net.regulators.blocks_reverse[static_cast<std::size_t>(r)] = Ternary::yes;
   }
 
   Dice dice_;
@@ -145,9 +165,10 @@ class OddTown {
   double size_ = 0.0;
 };
 
-/// Streets every 90 m; every 32nd is 8 inch, every 16th 6 inch, every 8th 4 inch, the others 2 inch. Some blocks are
-/// parks, some streets are missing, many corners carry a dead-end court. Under every crossing of 8-inch streets stands
-/// a station that feeds the town from a ring main of its own.
+/// Streets every 90 m; every 32nd is 8 inch, every 16th 6 inch, every 8th 4 inch, the others 2
+/// inch. Some blocks are parks, some streets are missing, many corners carry a dead-end court.
+/// Under every crossing of 8-inch streets stands a station that feeds the town from a ring main of
+/// its own.
 class GridBuilder {
  public:
   explicit GridBuilder(const GridTown& wanted) : wanted_(wanted), dice_(wanted.seed) {}
@@ -155,10 +176,12 @@ class GridBuilder {
   Town make() {
     feeder_ = town_.tier("feeder", 100 * psi, 30 * psi);
     street_ = town_.tier("street", 66 * psi, 15 * psi);
-    // A crossing carries about 2.9 mains: its two streets with what is missing, blocks in two, and courts.
+    // A crossing carries about 2.9 mains: its two streets with what is missing, blocks in two, and
+    // courts.
     side_ = std::max(2, static_cast<int>(std::lround(std::sqrt(wanted_.pipes / 2.9))));
     for (int y = 0; y < side_; ++y) {
-      for (int x = 0; x < side_; ++x) corner_.push_back(town_.node(fmt_id("N", x, y), street_, 90.0 * x, 90.0 * y));
+      for (int x = 0; x < side_; ++x)
+        corner_.push_back(town_.node(fmt_id("N", x, y), street_, 90.0 * x, 90.0 * y));
     }
     park_.resize(static_cast<std::size_t>((side_ / 4 + 1) * (side_ / 4 + 1)));
     for (std::size_t i = 0; i < park_.size(); ++i) park_[i] = dice_.chance(0.1);
@@ -174,8 +197,12 @@ class GridBuilder {
   }
 
  private:
-  static std::string fmt_id(const char* letter, int x, int y) { return letter + std::to_string(x) + "/" + std::to_string(y); }
-  [[nodiscard]] Index corner(int x, int y) const { return corner_[static_cast<std::size_t>(y * side_ + x)]; }
+  static std::string fmt_id(const char* letter, int x, int y) {
+    return letter + std::to_string(x) + "/" + std::to_string(y);
+  }
+  [[nodiscard]] Index corner(int x, int y) const {
+    return corner_[static_cast<std::size_t>(y * side_ + x)];
+  }
   /// 0: 2 inch … 3: 8 inch. The middle street of a small town is a large one.
   [[nodiscard]] int rank(int line) const {
     const int k = line + 32 - side_ / 2 % 32;
@@ -184,13 +211,16 @@ class GridBuilder {
 
   void main(Index from, Index to, double length, int size) {
     static constexpr std::array bore{0.0493, 0.0935, 0.1377, 0.1793};
-    const Index pipe = town_.pipe("M" + std::to_string(town_.net.pipes.size()), from, to, length, bore[static_cast<std::size_t>(size)]);
+    const Index pipe = town_.pipe("M" + std::to_string(town_.net.pipes.size()), from, to, length,
+                                  bore[static_cast<std::size_t>(size)]);
     const int homes = static_cast<int>(std::lround(length / 17.0));
     for (int h = 0; h < homes; ++h) {
       // 60 scfh on the design day, three quarters of it heating, for 30 K under the reference.
       const double load = wanted_.load * 60.0 * cubic_foot_per_hour * dice_.between(0.7, 1.3);
-      const double along = wanted_.customers_along ? length * (h + dice_.between(0.2, 0.8)) / homes : (h % 2 == 0 ? 0.0 : length);
-      town_.customer("C" + std::to_string(town_.net.customers.size()), pipe, along, 0.25 * load, 0.75 * load / 30.0);
+      const double along = wanted_.customers_along ? length * (h + dice_.between(0.2, 0.8)) / homes
+                                                   : (h % 2 == 0 ? 0.0 : length);
+      town_.customer("C" + std::to_string(town_.net.customers.size()), pipe, along, 0.25 * load,
+                     0.75 * load / 30.0);
     }
   }
 
@@ -202,7 +232,8 @@ class GridBuilder {
       const auto a = static_cast<std::size_t>(here);
       const Index next = k == parts && to != none
                              ? to
-                             : town_.node("J" + std::to_string(town_.net.nodes.size()), street_, town_.net.nodes.x[a] + 7.0, town_.net.nodes.y[a] + 3.0);
+                             : town_.node("J" + std::to_string(town_.net.nodes.size()), street_,
+                                          town_.net.nodes.x[a] + 7.0, town_.net.nodes.y[a] + 3.0);
       main(here, next, length / parts, size);
       here = next;
     }
@@ -227,13 +258,15 @@ class GridBuilder {
     Index first = none, last = none;
     for (Index outlet : at) {
       const auto o = static_cast<std::size_t>(outlet);
-      const Index inlet = town_.node("F" + std::to_string(outlet), feeder_, town_.net.nodes.x[o], town_.net.nodes.y[o]);
+      const Index inlet = town_.node("F" + std::to_string(outlet), feeder_, town_.net.nodes.x[o],
+                                     town_.net.nodes.y[o]);
       if (last != none) town_.pipe("FM" + std::to_string(outlet), last, inlet, 90.0 * 32, 0.5);
       if (first == none) first = inlet;
       last = inlet;
       const Index r = town_.regulator("R" + std::to_string(outlet), inlet, outlet, 60 * psi, 40.0);
       town_.net.regulators.blocks_reverse[static_cast<std::size_t>(r)] = Ternary::yes;
-      if (town_.net.regulators.size() % 5 == 1) town_.source("gate " + std::to_string(outlet), inlet, 95 * psi);
+      if (town_.net.regulators.size() % 5 == 1)
+        town_.source("gate " + std::to_string(outlet), inlet, 95 * psi);
     }
     if (at.size() > 2) town_.pipe("FM close", last, first, 90.0 * 64, 0.5);
   }
@@ -251,6 +284,8 @@ class GridBuilder {
 
 Town grid_town(const GridTown& wanted) { return GridBuilder(wanted).make(); }
 
-Town odd_town(std::uint64_t seed, const Oddities& oddities) { return OddTown(seed, oddities).make(); }
+Town odd_town(std::uint64_t seed, const Oddities& oddities) {
+  return OddTown(seed, oddities).make();
+}
 
 }  // namespace bellhole::support

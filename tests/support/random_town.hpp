@@ -1,5 +1,5 @@
-// Seeded towns for trying the solver out: small odd ones, and street grids of any size. The same seed gives the
-// same town on every machine.
+// Seeded towns for trying the solver out: small odd ones, and street grids of any size. The same
+// seed gives the same town on every machine.
 #pragma once
 
 #include <cstdint>
@@ -13,9 +13,9 @@ class Dice {
  public:
   explicit Dice(std::uint64_t seed) : state_(seed) {}
   std::uint64_t bits();
-  double unit();                                ///< [0, 1)
+  double unit();  ///< [0, 1)
   double between(double low, double high) { return low + (high - low) * unit(); }
-  int whole(int low, int high);                 ///< low … high, both included
+  int whole(int low, int high);  ///< low … high, both included
   bool chance(double probability) { return unit() < probability; }
 
  private:
@@ -24,26 +24,27 @@ class Dice {
 
 /// What may be odd about a small town. All of it is on by default.
 struct Oddities {
-  bool regulators = true;       ///< several tiers
+  bool regulators = true;  ///< several tiers
   bool remote_sensing = true;
-  bool reverse = true;          ///< regulators that may pass gas backwards
+  bool reverse = true;  ///< regulators that may pass gas backwards
   bool capacities = true;
   bool hills = true;
-  bool starved = true;          ///< loads far beyond what the mains carry
+  bool starved = true;  ///< loads far beyond what the mains carry
   bool islands = true;
 };
 
-/// 2 to 40 nodes in one to three tiers, from hair-thin to huge mains, lengths from 10 cm to 20 km, loads from
-/// nought to absurd, sources at equal and at different pressures, rings without flow, islands without a source.
+/// 2 to 40 nodes in one to three tiers, from hair-thin to huge mains, lengths from 10 cm to 20 km,
+/// loads from nought to absurd, sources at equal and at different pressures, rings without flow,
+/// islands without a source.
 Town odd_town(std::uint64_t seed, const Oddities& oddities = {});
 
-/// A town on a street grid with about `pipes` mains of 2 to 8 inches, one customer per 17 m on average, courts,
-/// parks, a high-pressure ring, and one regulator station per 3,000 mains or so.
+/// A town on a street grid with about `pipes` mains of 2 to 8 inches, one customer per 17 m on
+/// average, courts, parks, a high-pressure ring, and one regulator station per 3,000 mains or so.
 struct GridTown {
   int pipes = 1000;
   std::uint64_t seed = 1;
-  double load = 1.0;              ///< times the usual
-  bool customers_along = true;    ///< false: lumped at the ends of the mains
+  double load = 1.0;            ///< times the usual
+  bool customers_along = true;  ///< false: lumped at the ends of the mains
 };
 Town grid_town(const GridTown& wanted);
 

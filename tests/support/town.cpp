@@ -73,7 +73,8 @@ Index Town::pipe(std::string id, Index from, Index to, double length_m, double b
   return row(pipes.id);
 }
 
-Index Town::customer(std::string id, Index pipe, double station_m, double base, double per_k, double least_pa) {
+Index Town::customer(std::string id, Index pipe, double station_m, double base, double per_k,
+                     double least_pa) {
   auto& customers = net.customers;
   customers.id.push_back(std::move(id));
   customers.pipe.push_back(pipe);

@@ -15,8 +15,13 @@ double colebrook_by_repetition(double re, double rel) {
   return 1.0 / (root * root);
 }
 
-const auto any_re = [] { return rc::gen::map(rc::gen::inRange(0, 10000), [](int i) { return std::pow(10.0, i / 1000.0 - 1.0); }); };
-const auto any_roughness = [] { return rc::gen::map(rc::gen::inRange(0, 5000), [](int i) { return i * 1e-5; }); };
+const auto any_re = [] {
+  return rc::gen::map(rc::gen::inRange(0, 10000),
+                      [](int i) { return std::pow(10.0, i / 1000.0 - 1.0); });
+};
+const auto any_roughness = [] {
+  return rc::gen::map(rc::gen::inRange(0, 5000), [](int i) { return i * 1e-5; });
+};
 
 RC_GTEST_PROP(Friction, ColebrookSolvesItsEquation, ()) {
   const double re = 1000.0 + *any_re(), rel = *any_roughness();
@@ -28,8 +33,9 @@ RC_GTEST_PROP(Friction, SlopeIsTheDerivative, ()) {
   const double re = *any_re(), rel = *any_roughness();
   const double h = 1e-6;
   // A kink in the second derivative may lie within the step; the first is continuous.
-  const double numeric = (std::log(darcy(re * (1 + h), rel).factor) - std::log(darcy(re * (1 - h), rel).factor)) /
-                         (std::log1p(h) - std::log1p(-h));
+  const double numeric =
+      (std::log(darcy(re * (1 + h), rel).factor) - std::log(darcy(re * (1 - h), rel).factor)) /
+      (std::log1p(h) - std::log1p(-h));
   RC_ASSERT(std::abs(darcy(re, rel).slope - numeric) < 2e-4);
 }
 

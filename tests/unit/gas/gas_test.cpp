@@ -41,7 +41,8 @@ TEST(Gas, LightGasRisesInPressureUphill) {
   const AbsolutePressure barometer = AbsolutePressure::from_si(101325.0);
   const double below = barometer.si() + 1744.0;  // 7 inches of water
   const double above = gas.at_rest_higher(below, 30.48);
-  const double gauge = above - barometer_higher(barometer, 30.48, Temperature::from_si(288.15)).si();
+  const double gauge =
+      above - barometer_higher(barometer, 30.48, Temperature::from_si(288.15)).si();
   EXPECT_NEAR((gauge - 1744.0) / 249.089, 0.588, 0.02) << "about 0.59 inches of water in 100 feet";
 }
 

@@ -12,20 +12,26 @@ constexpr AbsolutePressure sea_level = AbsolutePressure::from_si(101325.0);
 
 PipeLaw law_of(Law law, double bore_m, double supply_gauge) {
   const Flowing gas = flowing(*from_gravity(0.6), Temperature::from_si(288.7));
-  return {law, gas, Length::from_si(bore_m), Length::from_si(1.5e-6),
-          AbsolutePressure::from_si(101325.0 + supply_gauge), sea_level};
+  return {law,
+          gas,
+          Length::from_si(bore_m),
+          Length::from_si(1.5e-6),
+          AbsolutePressure::from_si(101325.0 + supply_gauge),
+          sea_level};
 }
 
 RC_GTEST_PROP(PipeLaw, RisesStrictlyIsOddAndHasTheSlopeItSays, ()) {
   const Law law = *rc::gen::element(Law::general, Law::fuel_gas_code);
-  const PipeLaw pipe = law_of(law, *rc::gen::inRange(10, 600) * 1e-3, *rc::gen::element(1700.0, 4e5));
+  const PipeLaw pipe =
+      law_of(law, *rc::gen::inRange(10, 600) * 1e-3, *rc::gen::element(1700.0, 4e5));
   const double m = std::pow(10.0, *rc::gen::inRange(-9000, 1000) / 1000.0);
   const Loss loss = pipe.loss(m, 100.0);
   RC_ASSERT(loss.slope > 0.0);
   RC_ASSERT(pipe.loss(-m, 100.0).value == -loss.value);
   RC_ASSERT(std::abs(pipe.loss(m, 200.0).value - 2.0 * loss.value) <= 1e-12 * loss.value);
   const double h = 1e-6 * m;
-  const double numeric = (pipe.loss(m + h, 100.0).value - pipe.loss(m - h, 100.0).value) / (2.0 * h);
+  const double numeric =
+      (pipe.loss(m + h, 100.0).value - pipe.loss(m - h, 100.0).value) / (2.0 * h);
   RC_ASSERT(std::abs(numeric - loss.slope) <= 3e-4 * loss.slope);
 }
 

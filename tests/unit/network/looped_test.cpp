@@ -1,5 +1,5 @@
-// A looped network that was solved once by other means (a plain Newton method in another language, with a linear
-// blend of the friction factor and its own Z and viscosity): see also the ledger.
+// A looped network that was solved once by other means (a plain Newton method in another language,
+// with a linear blend of the friction factor and its own Z and viscosity): see also the ledger.
 #include <gtest/gtest.h>
 
 #include "network/steady.hpp"

@@ -47,7 +47,8 @@ Network changed(std::string_view was, std::string_view is) {
 
 std::vector<std::string> rules(const Findings& findings) {
   std::vector<std::string> out;
-  for (const auto& finding : findings) out.push_back(finding.rule + " " + std::string(to_string(finding.grade)));
+  for (const auto& finding : findings)
+    out.push_back(finding.rule + " " + std::string(to_string(finding.grade)));
   return out;
 }
 
@@ -67,7 +68,8 @@ TEST_P(NetworkContradiction, IsFoundAndNamesTheElement) {
   const auto& wrong = GetParam();
   const auto findings = check(changed(wrong.was, wrong.is), units::System::us);
   const auto found = std::ranges::find_if(findings, [&](const Finding& f) {
-    return f.rule + " " + std::string(to_string(f.grade)) == wrong.rule && f.about.find(wrong.about) != std::string::npos;
+    return f.rule + " " + std::string(to_string(f.grade)) == wrong.rule &&
+           f.about.find(wrong.about) != std::string::npos;
   });
   ASSERT_NE(found, findings.end()) << wrong.rule;
   EXPECT_FALSE(found->says.empty());
@@ -77,40 +79,72 @@ TEST_P(NetworkContradiction, IsFoundAndNamesTheElement) {
 INSTANTIATE_TEST_SUITE_P(
     All, NetworkContradiction,
     testing::Values(
-        Wrong{R"("id": ["S-1"], "node": ["N1"], "pressure_pa_gauge": [400000])", R"("id": [])", "network.no_source halt", "sound"},
-        Wrong{R"("pressure_pa_gauge": [400000])", R"("pressure_pa_gauge": [null])", "network.unknown_pressure undecided", "source S-1"},
-        Wrong{R"("pressure_pa_gauge": [400000])", R"("pressure_pa_gauge": [420000])", "network.above_maop halt", "source S-1"},
-        Wrong{R"([300000], "relief)", R"([310265], "relief)", "network.above_maop halt", "regulator R-1"},
-        Wrong{R"("maop_pa_gauge": [413685, 310264])", R"("maop_pa_gauge": [413685, null])", "network.unknown_maop undecided", "tier district"},
-        Wrong{R"("least_pa_gauge": [100000, 50000])", R"("least_pa_gauge": [100000, null])", "network.unknown_least undecided", "tier district"},
-        Wrong{R"("tier": ["feeder",)", R"("tier": [null,)", "network.unknown_tier undecided", "node N1"},
-        Wrong{R"("tier": ["feeder","feeder")", R"("tier": ["feeder","district")", "network.tier_joined halt", "pipe M-1"},
-        Wrong{R"("x_m": [0,100,200,201,300])", R"("x_m": [0,100,200,201,200.01])", "network.length_apart warn", "pipe M-3"},
-        Wrong{R"("length_m": [100,100,99])", R"("length_m": [0,100,99])", "network.zero_length halt", "pipe M-1"},
-        Wrong{R"("length_m": [100,100,99])", R"("length_m": [100,120,99])", "network.length_apart warn", "pipe M-2"},
-        Wrong{R"("to": ["N2","N3","N5"])", R"("to": ["N1","N3","N5"])", "network.unfed undecided", "M-2"},
-        Wrong{R"("to": ["N2","N3","N5"])", R"("to": ["N1","N3","N5"])", "network.same_node warn", "pipe M-1"},
-        Wrong{R"("bore_m": [0.1,0.1,0.05])", R"("bore_m": [0.1,null,0.05])", "network.unknown_bore undecided", "pipe M-2"},
-        Wrong{R"("ratio": [11,11,11])", R"("ratio": [11,null,11])", "network.unknown_ratio undecided", "pipe M-2"},
-        Wrong{R"("material": ["pe",)", R"("material": [null,)", "network.unknown_material undecided", "pipe M-1"},
-        Wrong{R"("station_m": [50], "position")", R"("station_m": [100.5], "position")", "network.station_beyond halt", "valve V-1"},
-        Wrong{R"("station_m": [60], "shape")", R"("station_m": [99.5], "shape")", "network.station_beyond halt", "customer C-1"},
-        Wrong{R"("tap_station_m": [40])", R"("tap_station_m": [400])", "network.station_beyond halt", "tap of regulator R-1"},
-        Wrong{R"("begin_m": [10], "end_m": [11])", R"("begin_m": [11], "end_m": [10])", "network.station_beyond halt", "feature F-1"},
-        Wrong{R"("position": ["open"])", R"("position": ["closed"])", "network.valve_position warn", "valve V-1"},
-        Wrong{R"("position": ["open"])", R"("position": [null])", "network.unknown_position undecided", "valve V-1"},
-        Wrong{R"("tap_pipe": ["M-3"])", R"("tap_pipe": ["M-2"])", "network.regulator_tap halt", "regulator R-1"},
-        Wrong{R"("tap_pipe": ["M-3"])", R"("tap_pipe": [null])", "network.regulator_tap undecided", "regulator R-1"},
-        Wrong{R"("relief_pa_gauge": [330000])", R"("relief_pa_gauge": [290000])", "network.regulator_relief halt", "regulator R-1"},
-        Wrong{R"("outlet": ["N4"])", R"("outlet": ["N3"])", "network.same_node halt", "regulator R-1"},
-        Wrong{R"("capacity_std_m3_per_s": [1])", R"("capacity_std_m3_per_s": [null])", "network.unknown_capacity undecided", "regulator R-1"},
-        Wrong{R"("blocks_reverse": [true])", R"("blocks_reverse": [null])", "network.unknown_reverse undecided", "regulator R-1"},
-        Wrong{R"("sensing": ["remote"])", R"("sensing": [null])", "network.unknown_sensing undecided", "regulator R-1"},
-        Wrong{R"("set_point_pa_gauge": [300000])", R"("set_point_pa_gauge": [null])", "network.unknown_set_point undecided", "regulator R-1"},
+        Wrong{R"("id": ["S-1"], "node": ["N1"], "pressure_pa_gauge": [400000])", R"("id": [])",
+              "network.no_source halt", "sound"},
+        Wrong{R"("pressure_pa_gauge": [400000])", R"("pressure_pa_gauge": [null])",
+              "network.unknown_pressure undecided", "source S-1"},
+        Wrong{R"("pressure_pa_gauge": [400000])", R"("pressure_pa_gauge": [420000])",
+              "network.above_maop halt", "source S-1"},
+        Wrong{R"([300000], "relief)", R"([310265], "relief)", "network.above_maop halt",
+              "regulator R-1"},
+        Wrong{R"("maop_pa_gauge": [413685, 310264])", R"("maop_pa_gauge": [413685, null])",
+              "network.unknown_maop undecided", "tier district"},
+        Wrong{R"("least_pa_gauge": [100000, 50000])", R"("least_pa_gauge": [100000, null])",
+              "network.unknown_least undecided", "tier district"},
+        Wrong{R"("tier": ["feeder",)", R"("tier": [null,)", "network.unknown_tier undecided",
+              "node N1"},
+        Wrong{R"("tier": ["feeder","feeder")", R"("tier": ["feeder","district")",
+              "network.tier_joined halt", "pipe M-1"},
+        Wrong{R"("x_m": [0,100,200,201,300])", R"("x_m": [0,100,200,201,200.01])",
+              "network.length_apart warn", "pipe M-3"},
+        Wrong{R"("length_m": [100,100,99])", R"("length_m": [0,100,99])",
+              "network.zero_length halt", "pipe M-1"},
+        Wrong{R"("length_m": [100,100,99])", R"("length_m": [100,120,99])",
+              "network.length_apart warn", "pipe M-2"},
+        Wrong{R"("to": ["N2","N3","N5"])", R"("to": ["N1","N3","N5"])", "network.unfed undecided",
+              "M-2"},
+        Wrong{R"("to": ["N2","N3","N5"])", R"("to": ["N1","N3","N5"])", "network.same_node warn",
+              "pipe M-1"},
+        Wrong{R"("bore_m": [0.1,0.1,0.05])", R"("bore_m": [0.1,null,0.05])",
+              "network.unknown_bore undecided", "pipe M-2"},
+        Wrong{R"("ratio": [11,11,11])", R"("ratio": [11,null,11])",
+              "network.unknown_ratio undecided", "pipe M-2"},
+        Wrong{R"("material": ["pe",)", R"("material": [null,)",
+              "network.unknown_material undecided", "pipe M-1"},
+        Wrong{R"("station_m": [50], "position")", R"("station_m": [100.5], "position")",
+              "network.station_beyond halt", "valve V-1"},
+        Wrong{R"("station_m": [60], "shape")", R"("station_m": [99.5], "shape")",
+              "network.station_beyond halt", "customer C-1"},
+        Wrong{R"("tap_station_m": [40])", R"("tap_station_m": [400])",
+              "network.station_beyond halt", "tap of regulator R-1"},
+        Wrong{R"("begin_m": [10], "end_m": [11])", R"("begin_m": [11], "end_m": [10])",
+              "network.station_beyond halt", "feature F-1"},
+        Wrong{R"("position": ["open"])", R"("position": ["closed"])", "network.valve_position warn",
+              "valve V-1"},
+        Wrong{R"("position": ["open"])", R"("position": [null])",
+              "network.unknown_position undecided", "valve V-1"},
+        Wrong{R"("tap_pipe": ["M-3"])", R"("tap_pipe": ["M-2"])", "network.regulator_tap halt",
+              "regulator R-1"},
+        Wrong{R"("tap_pipe": ["M-3"])", R"("tap_pipe": [null])", "network.regulator_tap undecided",
+              "regulator R-1"},
+        Wrong{R"("relief_pa_gauge": [330000])", R"("relief_pa_gauge": [290000])",
+              "network.regulator_relief halt", "regulator R-1"},
+        Wrong{R"("outlet": ["N4"])", R"("outlet": ["N3"])", "network.same_node halt",
+              "regulator R-1"},
+        Wrong{R"("capacity_std_m3_per_s": [1])", R"("capacity_std_m3_per_s": [null])",
+              "network.unknown_capacity undecided", "regulator R-1"},
+        Wrong{R"("blocks_reverse": [true])", R"("blocks_reverse": [null])",
+              "network.unknown_reverse undecided", "regulator R-1"},
+        Wrong{R"("sensing": ["remote"])", R"("sensing": [null])",
+              "network.unknown_sensing undecided", "regulator R-1"},
+        Wrong{R"("set_point_pa_gauge": [300000])", R"("set_point_pa_gauge": [null])",
+              "network.unknown_set_point undecided", "regulator R-1"},
         Wrong{"[[1,1,", "[[1,2,", "network.day_mean halt", "shape house"},
         Wrong{R"("high": [1.2])", R"("high": [0.9])", "network.shape_range halt", "shape house"},
-        Wrong{R"("shape": ["house"])", R"("shape": [null])", "network.unknown_load undecided", "customer C-1"},
-        Wrong{R"("why_not": ["clinic"])", R"("why_not": [""])", "network.unknown_reason warn", "C-1"}));
+        Wrong{R"("shape": ["house"])", R"("shape": [null])", "network.unknown_load undecided",
+              "customer C-1"},
+        Wrong{R"("why_not": ["clinic"])", R"("why_not": [""])", "network.unknown_reason warn",
+              "C-1"}));
 
 TEST(NetworkCheck, TwoNodesAtOnePlaceAreSaid) {
   std::string text = sound;

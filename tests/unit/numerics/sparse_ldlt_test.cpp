@@ -24,7 +24,8 @@ struct Sample {
     std::vector<double> a(size * size, 0.0);
     for (std::size_t i = 0; i < size; ++i) a[i * size + i] = ground;
     for (std::size_t k = 0; k < entries.size(); ++k) {
-      const auto i = static_cast<std::size_t>(entries[k].first), j = static_cast<std::size_t>(entries[k].second);
+      const auto i = static_cast<std::size_t>(entries[k].first),
+                 j = static_cast<std::size_t>(entries[k].second);
       if (i == j) continue;
       a[i * size + i] += weights[k];
       a[j * size + j] += weights[k];
@@ -36,7 +37,9 @@ struct Sample {
   void fill(SparseLdlt& matrix) const {
     auto values = matrix.values();
     std::fill(values.begin(), values.end(), 0.0);
-    const auto add = [&](Row slot, double value) { values[static_cast<std::size_t>(slot)] += value; };
+    const auto add = [&](Row slot, double value) {
+      values[static_cast<std::size_t>(slot)] += value;
+    };
     for (Row i = 0; i < n; ++i) add(matrix.pattern().diagonal(i), ground);
     for (std::size_t k = 0; k < entries.size(); ++k) {
       if (entries[k].first == entries[k].second) continue;
@@ -66,7 +69,8 @@ RC_GTEST_PROP(SparseLdlt, AgreesWithDenseElimination, ()) {
     RC_ASSERT(matrix.factor());
   }
   matrix.solve(x);
-  for (std::size_t i = 0; i < x.size(); ++i) RC_ASSERT(std::abs(x[i] - wanted[i]) <= 1e-8 * (1.0 + std::abs(wanted[i])));
+  for (std::size_t i = 0; i < x.size(); ++i)
+    RC_ASSERT(std::abs(x[i] - wanted[i]) <= 1e-8 * (1.0 + std::abs(wanted[i])));
 }
 
 TEST(SparseLdlt, SaysThatAMatrixIsNotPositiveDefinite) {
