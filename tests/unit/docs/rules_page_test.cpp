@@ -1,5 +1,6 @@
-// docs/rules.md against the code: every rule that a finding can carry stands there, nothing else does, and the
-// tables of the profile's rules and of the values that ship are what the code would write.
+// docs/rules.md against the code: every rule that a finding can carry stands there, nothing else
+// does, and the tables of the profile's rules and of the values that ship are what the code would
+// write.
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -19,8 +20,8 @@ namespace {
 
 using Ids = std::set<std::string>;
 
-/// A text that is an id and nothing else. Of "bellhole." are the names of documents, of "isolate." the places
-/// that trouble names.
+/// A text that is an id and nothing else. Of "bellhole." are the names of documents, of "isolate."
+/// the places that trouble names.
 const std::regex whole_id("\"((?!bellhole\\.|isolate\\.)[a-z]+\\.[a-z_0-9]+)\"");
 /// engine/network puts "network." before what it says: say("no_source", …).
 const std::regex said_in_network("\\b(?:say|unknown)\\(\\s*\"([a-z_0-9]+)\"");
@@ -36,7 +37,8 @@ void gather(const std::regex& pattern, const std::string& text, const std::strin
 
 struct Emitted {
   Ids ids;
-  std::map<std::string, std::string> made;  ///< prefix of made ids -> text of the files that make them
+  std::map<std::string, std::string>
+      made;  ///< prefix of made ids -> text of the files that make them
 };
 
 const Emitted& emitted() {
@@ -87,8 +89,8 @@ bool can_be_made(const std::string& id) {
 
 TEST(RulesPage, HasNoRuleThatIsGone) {
   for (const auto& id : on_page()) {
-    const bool known = emitted().ids.contains(id) ||
-                       procedure::find_rule(id) != nullptr || can_be_made(id);
+    const bool known =
+        emitted().ids.contains(id) || procedure::find_rule(id) != nullptr || can_be_made(id);
     EXPECT_TRUE(known) << id << " stands in docs/rules.md, and nothing says it";
   }
 }
@@ -97,9 +99,12 @@ TEST(RulesPage, HasNoRuleThatIsGone) {
 
 std::string_view binds(const procedure::Rule& rule) {
   switch (rule.sense) {
-    case procedure::Sense::most: return "at most";
-    case procedure::Sense::least: return "at least";
-    case procedure::Sense::set: break;
+    case procedure::Sense::most:
+      return "at most";
+    case procedure::Sense::least:
+      return "at least";
+    case procedure::Sense::set:
+      break;
   }
   return "set";
 }
@@ -117,8 +122,10 @@ std::string table_of_rules() {
 
 constexpr std::string_view what_ships =
     "\n## What ships as a value\n\n"
-    "Published values only; each row names its source and how well it is known. *Empty*: no reliable value was "
-    "found,\nat most a published figure to look at. Empty or not listed reads \"no limit set: decide\", never "
+    "Published values only; each row names its source and how well it is known. *Empty*: no "
+    "reliable value was "
+    "found,\nat most a published figure to look at. Empty or not listed reads \"no limit set: "
+    "decide\", never "
     "OK. Where a rule\nhas several values, each row has its own conditions: see the profile.\n";
 
 std::string grade_of(const procedure::Row& row) { return std::string(to_string(row.grade)); }
@@ -163,10 +170,12 @@ std::string table_of(const procedure::Profile& profile, units::System system) {
 
 std::string written() {
   std::string text = "\n" + table_of_rules() + std::string(what_ships);
-  for (const auto& [id, system] : {std::pair("us", units::System::us), std::pair("metric", units::System::metric)}) {
+  for (const auto& [id, system] :
+       {std::pair("us", units::System::us), std::pair("metric", units::System::metric)}) {
     const auto profile = wire::built_in_profile(id);
     if (!profile) return profile.error().where;
-    text += "\n### `" + std::string(id) + "`: " + profile->title() + "\n\n" + table_of(*profile, system);
+    text += "\n### `" + std::string(id) + "`: " + profile->title() + "\n\n" +
+            table_of(*profile, system);
   }
   return text;
 }

@@ -20,7 +20,8 @@ TEST(Tour, NamesEveryRoom) {
       const std::string room = entry.path().lexically_relative(top()).lexically_normal().string();
       if (room == "build" || room == "engine") continue;
       ++rooms;
-      EXPECT_NE(text.find("`" + room + "/"), std::string::npos) << room << " is not in docs/tour.md";
+      EXPECT_NE(text.find("`" + room + "/"), std::string::npos)
+          << room << " is not in docs/tour.md";
     }
   }
   EXPECT_GT(rooms, 12);
