@@ -146,11 +146,6 @@ Json flow_reply(const network::Model& model, const network::SteadyState& state) 
   }
   reply["tiers"] = tiers;
   put(reply, "into_network", state.into_network);
-  Json solution;
-  solution["iterations"] = state.iterations;
-  put(solution, "mass_imbalance", state.mass_imbalance);
-  solution["pressure_residual_pa_diff"] = number_or_null(state.pressure_residual_pa);
-  reply["solution"] = solution;
   return reply;
 }
 
