@@ -48,6 +48,7 @@ class MainReader {
       cells.say("import.missing_id", Grade::warn, "id", "",
                 fmt::format("named {} after its row", id));
     }
+    main.name = id;
     main.tier = tier(cells);
     std::vector<Main> parts;
     for (std::size_t i = 0; i < lines.size(); ++i) {

@@ -25,6 +25,7 @@ struct PipeFacts {
 
 struct Main {
   std::string id;
+  std::string name;          ///< id before it was told apart from others or from other parts
   std::string layer, label;  ///< of the map, for the report
   network::Index tier = network::none;
   Line line;

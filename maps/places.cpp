@@ -21,6 +21,7 @@ Places::Places(const std::vector<Main>& mains, const std::vector<Piece>& pieces,
     const auto pipe = static_cast<network::Index>(i);
     by_name_[main.id].push_back(pipe);
     if (main.label != main.id) by_name_[main.label].push_back(pipe);
+    if (main.name != main.id && main.name != main.label) by_name_[main.name].push_back(pipe);
     if (network.pipes.id[i] != main.id) by_name_[network.pipes.id[i]].push_back(pipe);
   }
 }

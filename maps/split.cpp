@@ -87,6 +87,15 @@ void Splitter::hand_over(std::size_t j, std::size_t to) {
   joined_.joints[j].merged = true;
 }
 
+/// Whether a main would have both its ends at one place and no length if joint `j` went to `at`.
+bool Splitter::vanishes(std::size_t j, XY at) const {
+  return std::ranges::any_of(owners_[j], [&](std::size_t m) {
+    const std::size_t other = joined_.ends[m][0] == j ? joined_.ends[m][1] : joined_.ends[m][0];
+    return other != j && distance(joined_.joints[other].at, at) <= exact_m &&
+           length(mains_[m].line) <= 2.0 * mapping_.snap.si();
+  });
+}
+
 void Splitter::tee(std::size_t j) {
   Joint& joint = joined_.joints[j];
   if (joint.ends == 0) return;
@@ -95,10 +104,10 @@ void Splitter::tee(std::size_t j) {
     if (ends_on(near.main, j) || cut_at(near.main, j) || !inside(near.main, near.foot)) continue;
     const bool exact = near.foot.away <= exact_m;
     if (!exact && !may_move) continue;
+    if (vanishes(j, near.foot.at)) continue;
+    const auto there = joint_on(near.main, near.foot.at);
     if (!exact) move_onto(j, near);
-    for (const Cut& cut : cuts_[near.main]) {
-      if (std::abs(cut.station - near.foot.station) <= exact_m) return hand_over(j, cut.joint);
-    }
+    if (there) return hand_over(j, *there);
     add_cut(near.main, near.foot.station, j);
     if (!exact) return tee(j);  // from its new place, other mains may pass through it
   }

@@ -57,6 +57,7 @@ class Splitter {
   bool inside(std::size_t main, const Foot& foot) const;
   void add_cut(std::size_t main, double station, std::size_t joint);
   void hand_over(std::size_t joint, std::size_t to);
+  [[nodiscard]] bool vanishes(std::size_t joint, XY at) const;
   void tee(std::size_t joint);
   void move_onto(std::size_t joint, const Near& near);
   bool tied(std::size_t joint, const Near& near, double reach) const;
