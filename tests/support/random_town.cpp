@@ -56,12 +56,13 @@ class OddTown {
   }
 
   double any_length() {
-    return dice_.chance(0.8) ? dice_.between(20, 400) : std::pow(10, dice_.between(-1, 4.3));
+    return !odd_.any_size || dice_.chance(0.8) ? dice_.between(20, 400)
+                                               : std::pow(10, dice_.between(-1, 4.3));
   }
   double any_bore() {
     static constexpr std::array usual{0.027, 0.0493, 0.0935, 0.1377, 0.1793};
-    return dice_.chance(0.85) ? usual[static_cast<std::size_t>(dice_.whole(0, 4))]
-                              : std::pow(10, dice_.between(-2, 0));
+    return !odd_.any_size || dice_.chance(0.85) ? usual[static_cast<std::size_t>(dice_.whole(0, 4))]
+                                                : std::pow(10, dice_.between(-2, 0));
   }
 
   void add_main(int tier, Index from, Index to) {
@@ -69,7 +70,7 @@ class OddTown {
                                   any_length(), any_bore());
     pipes_[static_cast<std::size_t>(tier)].push_back(pipe);
     const double length = town_.net.pipes.length[static_cast<std::size_t>(pipe)].si();
-    if (dice_.chance(0.1)) {
+    if (odd_.valves && dice_.chance(0.1)) {
       town_.valve("V" + std::to_string(town_.net.valves.size()), pipe, dice_.between(0, length),
                   dice_.chance(0.3)   ? Position::closed
                   : dice_.chance(0.1) ? Position::unknown
@@ -257,6 +258,10 @@ class GridBuilder {
     }
     Index first = none, last = none;
     for (Index outlet : at) {
+      if (wanted_.stations_feed) {
+        town_.source("station " + std::to_string(outlet), outlet, 60 * psi);
+        continue;
+      }
       const auto o = static_cast<std::size_t>(outlet);
       const Index inlet = town_.node("F" + std::to_string(outlet), feeder_, town_.net.nodes.x[o],
                                      town_.net.nodes.y[o]);
@@ -281,6 +286,25 @@ class GridBuilder {
 };
 
 }  // namespace
+
+Town plain_town(std::uint64_t seed, bool starved) {
+  Town town = odd_town(seed, {.regulators = false,
+                              .remote_sensing = false,
+                              .reverse = false,
+                              .capacities = false,
+                              .hills = false,
+                              .starved = starved,
+                              .islands = false,
+                              .any_size = false,
+                              .valves = false});
+  for (auto& pressure : town.net.sources.pressure) pressure = town.net.sources.pressure.front();
+  for (std::size_t c = 0; c < town.net.customers.size(); ++c) {
+    const auto pipe = static_cast<std::size_t>(town.net.customers.pipe[c]);
+    auto& station = town.net.customers.station[c];
+    station = station < town.net.pipes.length[pipe] * 0.5 ? Length() : town.net.pipes.length[pipe];
+  }
+  return town;
+}
 
 Town grid_town(const GridTown& wanted) { return GridBuilder(wanted).make(); }
 

@@ -31,12 +31,18 @@ struct Oddities {
   bool hills = true;
   bool starved = true;  ///< loads far beyond what the mains carry
   bool islands = true;
+  bool any_size = true;  ///< mains from hair-thin to huge, 10 cm to 20 km
+  bool valves = true;
 };
 
 /// 2 to 40 nodes in one to three tiers, from hair-thin to huge mains, lengths from 10 cm to 20 km,
 /// loads from nought to absurd, sources at equal and at different pressures, rings without flow,
 /// islands without a source.
 Town odd_town(std::uint64_t seed, const Oddities& oddities = {});
+
+/// An odd town that KINSOL takes too: one tier on level ground, all of it fed, sources of one
+/// pressure without limits, customers at the ends of the mains, sizes and lengths as they are laid.
+Town plain_town(std::uint64_t seed, bool starved);
 
 /// A town on a street grid with about `pipes` mains of 2 to 8 inches, one customer per 17 m on
 /// average, courts, parks, a high-pressure ring, and one regulator station per 3,000 mains or so.
@@ -45,6 +51,7 @@ struct GridTown {
   std::uint64_t seed = 1;
   double load = 1.0;            ///< times the usual
   bool customers_along = true;  ///< false: lumped at the ends of the mains
+  bool stations_feed = false;   ///< true: a source at every station, no feeder
 };
 Town grid_town(const GridTown& wanted);
 
