@@ -9,11 +9,13 @@
 namespace bellhole::network {
 namespace {
 
-constexpr double flow_tolerance = 1e-9;  // of the whole flow
+constexpr double flow_tolerance = 1e-12;  // of the whole flow: what a node may be out of balance
+constexpr double idle_flow =
+    1e-9;  // of the whole flow: under it a regulator, a source does nothing
 constexpr double pressure_tolerance_pa = 1e-5;
-constexpr double last_resort = 100.0;  // times the tolerance of flow, when the steps are used up
-constexpr int patience = 20;           // steps
-constexpr double loosely = 1e3;        // times the tolerances
+constexpr double last_resort = 1e5;  // times the tolerance of flow, when the steps are used up
+constexpr int patience = 20;         // steps
+constexpr double loosely = 1e3;      // times the tolerances
 constexpr double guess_reynolds = 12000.0;
 /// Added to the matrix alone (never to the balance), of each diagonal, so that a part whose only
 /// regulator stands closed still has a step; more only where the matrix is singular without.
@@ -317,7 +319,7 @@ void Balance::go() {
 }
 
 bool Balance::change(SourceItem& source) const {
-  const double tolerance = flow_tolerance * laid_.scale;
+  const double tolerance = idle_flow * laid_.scale;
   const double calls = source.stiffness * (source.rest - potential_[at(source.node)]);
   const SourceMode before = source.mode;
   switch (before) {
@@ -354,7 +356,7 @@ void Balance::open_wide(ValveItem& valve) const {
 }
 
 bool Balance::change(ValveItem& valve) const {
-  const double tolerance = flow_tolerance * laid_.scale;
+  const double tolerance = idle_flow * laid_.scale;
   const double calls = valve.stiffness * (valve.rest - felt(valve));
   const ValveMode before = valve.mode;
   switch (before) {
@@ -416,14 +418,14 @@ bool Balance::run(int most) {
     go();
     evaluate();
   }
-  return !changed && stands(last_resort);
+  return !changed && stands(last_resort) && !put_off_draws();
 }
 
 /// Customers who would draw backwards are put off; true when there were any.
 bool Balance::put_off_draws() {
   bool any = false;
   for (Draw& draw : draws_) {
-    if (draw.off || draw.taken(potential_[at(draw.unknown)]).flow >= -flow_tolerance * laid_.scale)
+    if (draw.off || draw.taken(potential_[at(draw.unknown)]).flow >= -idle_flow * laid_.scale)
       continue;
     draw.off = any = true;
   }
@@ -438,6 +440,7 @@ bool Balance::stands(double times) const {
 
 bool Balance::is_near(double of_whole_flow, double pressure_pa) {
   evaluate();
+  if (put_off_draws()) evaluate_mass();
   return worst_mass_ <= of_whole_flow * laid_.scale &&
          worst_loss_ <= pressure_pa * prepared_.gas.pressure(level_);
 }

@@ -34,4 +34,9 @@ void unfold(const Model::Prepared& prepared, const Skeleton& skeleton, const Cas
             const FoldedLoads& loads, const std::vector<double>& core_potential,
             const std::vector<double>& chain_flow, Settled& settled);
 
+/// Gas that nobody draws and nothing feeds keeps whatever pressure it was left with, and a solver
+/// leaves it at some pressure or other. Such parts are put to the highest that the sources and
+/// regulators on them would hold.
+void rest_idle_parts(const Model::Prepared& prepared, const Case& laid, Settled& settled);
+
 }  // namespace bellhole::network

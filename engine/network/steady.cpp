@@ -84,6 +84,7 @@ class Report {
         laid_(laid),
         balance_(balance) {
     auto settled = std::make_shared<Settled>(balance.settled());
+    rest_idle_parts(prepared, laid, *settled);
     settled_ = settled.get();
     state_.settled = std::move(settled);
     state_.law = prepared.conditions.law;
