@@ -50,16 +50,16 @@ std::string clean(const std::string& says) {
   return text;
 }
 
-/// Keeps ids in one piece: "REG-W" and "M-0124/1" are not broken at their hyphens.
+/// Keeps ids and flags in one piece: "REG-W", "M-0124/1" and "--made" are not broken at their
+/// hyphens.
 void keep_ids_whole(const std::string& text, PangoAttrList* attributes) {
   constexpr std::size_t longest = 20;  // what still fits the narrowest column
   for (std::size_t begin = 0; begin < text.size();) {
     const std::size_t end = std::min(text.find_first_of(" \n", begin), text.size());
     const std::string_view word = std::string_view(text).substr(begin, end - begin);
-    const bool id = word.contains('-') && word.size() <= longest &&
-                    std::ranges::any_of(word, [](unsigned char c) {
-                      return (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
-                    });
+    const bool figure = std::ranges::any_of(
+        word, [](unsigned char c) { return (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9'); });
+    const bool id = word.contains('-') && word.size() <= longest && (figure || word.contains("--"));
     if (id) {
       PangoAttribute* whole = pango_attr_allow_breaks_new(FALSE);
       whole->start_index = static_cast<guint>(begin);

@@ -8,7 +8,7 @@
 namespace bellhole::sheets {
 namespace {
 
-constexpr double side = 34, top_margin = 22, bottom_margin = 20, head_height = 17, foot_height = 15;
+constexpr double side = 32, top_margin = 19, bottom_margin = 18, head_height = 17, foot_height = 15;
 constexpr double gutter_of_cells = 7;
 
 /// A heavy rule with a bold line under it; answers the height.

@@ -127,6 +127,14 @@ class Hole {
     return y + 20;
   }
 
+  /// A place as printed lies in its window as printed.
+  [[nodiscard]] std::string place_words(double place) const {
+    const bool at_end = std::ranges::any_of(
+        picture_.windows, [&](const auto& window) { return place > window.second - 1e-6; });
+    return at_end ? print(amounts::window_to, place, system_)
+                  : print(amounts::window_from, place, system_);
+  }
+
   [[nodiscard]] Text words() const {
     Text says;
     for (const auto& [from, to] : picture_.windows) {
@@ -139,8 +147,7 @@ class Hole {
       says += bold(", best at " + print(amounts::station, picture_.place_m, system_));
     if (!picture_.two_m.empty()) {
       std::vector<std::string> two;
-      for (const double place : picture_.two_m)
-        two.push_back(print(amounts::station, place, system_));
+      for (const double place : picture_.two_m) two.push_back(place_words(place));
       says += bold((picture_.place_m ? "; two with a vent at " : "; both at ") + listed(two));
     }
     return says + ".";

@@ -68,7 +68,7 @@ Result<std::string> set_on_paper(PaperSize paper, const Info& info,
 }
 
 double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
-                    std::vector<Reply> findings, bool emergency) {
+                    std::vector<Reply> findings, bool emergency, double body_size) {
   findings = worst_first(std::move(findings));
   constexpr double mark = 30, pad = 5;
   const double x = at.x + pad + mark + 11, width = at.w - mark - 2 * pad - 14;
@@ -84,11 +84,11 @@ double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
            (same > 1 ? fmt::format(" And {} more below.", same - 1) : "");
   }
   const double head_height = canvas.height(width, head, head_type) + 1;
-  const double used = head_height + (body.empty() ? 0 : canvas.height(width, body, body_type));
+  const double used = head_height + (body.empty() ? 0 : canvas.height(width, body, {body_size}));
   const double height = std::max(used, mark) + 2 * pad;
   const double y = at.y + (height - used) / 2;
   canvas.text({x, y}, width, head, head_type);
-  if (!body.empty()) canvas.text({x, y + head_height}, width, body, body_type);
+  if (!body.empty()) canvas.text({x, y + head_height}, width, body, {body_size});
   grade_mark(canvas, {at.x + pad + 3, at.y + (height - mark) / 2, mark, mark}, verdict);
   canvas.box({at.x, at.y, at.w, height}, Fill::none, {verdict == "halt" ? 3.0 : 1.6});
   return height;
@@ -110,48 +110,72 @@ constexpr std::string_view unset = "no limit set for ";
 
 /// Findings that ask for the same thing of the same person, said once.
 struct Group {
-  std::string grade, action, source;
+  std::string grade, source;
+  std::vector<std::string> actions;
   bool unset_limit = false;
   std::vector<std::string> says;
 };
+
+/// The clauses of an action: "measure it: --wall", "decide: the engineer …".
+std::vector<std::string> clauses_of(const std::string& action) {
+  std::vector<std::string> clauses;
+  for (std::size_t begin = 0; begin < action.size();) {
+    const std::size_t end = std::min(action.find("; ", begin), action.size());
+    clauses.push_back(action.substr(begin, end - begin));
+    begin = end + 2;
+  }
+  return clauses;
+}
 
 /// What is said of one unset limit when "no limit set" stands before them all.
 std::string without_prefix(std::string says) {
   says.erase(0, unset.size());
   constexpr std::string_view decide = ": decide", published = "; published, for reference only: ";
   if (const auto at = says.find(decide); at != std::string::npos) says.erase(at, decide.size());
+  // That the value is not known either stands among the facts of the sheet.
+  constexpr std::string_view unknown = " is not known either";
+  if (says.ends_with(unknown)) says.erase(std::min(says.rfind("; "), says.size()));
   const auto begin = says.find(published);
   if (begin == std::string::npos) return says;
   std::string reference = says.substr(begin + published.size());
   if (const auto open = reference.find(" ("), close = reference.rfind(')');
       open < close && close != std::string::npos)
-    reference = reference.substr(0, open) + " by " +
+    reference = reference.substr(0, open) + ", " +
                 short_source(reference.substr(open + 2, close - open - 2)) +
                 reference.substr(close + 1);
-  return says.substr(0, begin) + " (for reference only: " + reference + ")";
+  return says.substr(0, begin) + " (published: " + reference + ")";
+}
+
+/// Unset limits are one group, whatever else is asked for beside the decision.
+bool joins(const Group& one, const Group& other) {
+  if (one.grade != other.grade || one.unset_limit != other.unset_limit) return false;
+  return one.unset_limit || (one.actions == other.actions && one.source == other.source);
+}
+
+void join(Group& into, const Group& more) {
+  into.says.insert(into.says.end(), more.says.begin(), more.says.end());
+  for (const std::string& clause : more.actions) {
+    if (std::ranges::find(into.actions, clause) == into.actions.end())
+      into.actions.push_back(clause);
+  }
 }
 
 std::vector<Group> grouped(const std::vector<Reply>& findings) {
   std::vector<Group> groups;
   for (const Reply& finding : findings) {
     const std::string says = finding.text("says");
-    Group group{finding.text("grade"),
-                finding.text("action"),
-                source_of(finding),
-                says.starts_with(unset),
-                {says}};
-    if (group.unset_limit) {
-      group.source.clear();
-      group.says = {without_prefix(says)};
-    }
-    const auto same = std::ranges::find_if(groups, [&](const Group& other) {
-      return other.grade == group.grade && other.action == group.action &&
-             other.source == group.source && other.unset_limit == group.unset_limit;
-    });
+    const bool unset_limit = says.starts_with(unset);
+    const Group group{finding.text("grade"),
+                      unset_limit ? "" : source_of(finding),
+                      clauses_of(finding.text("action")),
+                      unset_limit,
+                      {unset_limit ? without_prefix(says) : says}};
+    const auto same =
+        std::ranges::find_if(groups, [&](const Group& other) { return joins(other, group); });
     if (same == groups.end())
-      groups.push_back(std::move(group));
+      groups.push_back(group);
     else
-      same->says.push_back(group.says.front());
+      join(*same, group);
   }
   return groups;
 }
@@ -165,7 +189,7 @@ Text group_words(const Group& group, bool first_of_grade) {
     text += bold("No limit set for: ") + sentence(all);
   else
     text += bold(sentence(all));
-  if (!group.action.empty()) text += " " + sentence(group.action);
+  if (!group.actions.empty()) text += " " + sentence(joined(group.actions, "; "));
   if (!group.source.empty()) text += " [" + group.source + "]";
   return text;
 }

@@ -20,7 +20,7 @@ Result<std::string> set_on_paper(PaperSize paper, const Info& info,
 /// Framed: sign, word, the first of the worst findings with its action, how many more there are.
 /// An emergency is shut first, whatever stands open.
 double draw_verdict(Canvas& canvas, const Box& at, const std::string& verdict,
-                    std::vector<Reply> findings, bool emergency);
+                    std::vector<Reply> findings, bool emergency, double body_size = size::body);
 
 /// The findings that the verdict's frame does not show already: worst first, each with its sign,
 /// action and source, in fine print. Nothing, not even the heading, where there are none.

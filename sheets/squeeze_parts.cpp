@@ -7,6 +7,7 @@
 #include <cctype>
 #include <cmath>
 #include <nlohmann/json.hpp>
+#include <span>
 
 #include "sheets/amounts.hpp"
 #include "sheets/parts.hpp"
@@ -62,7 +63,7 @@ std::vector<Fact> facts_of(const Reply& reply, units::System system) {
                    : arrangement == "two" ? bold("two, vent between")
                                           : bold("one or two: decide")},
       {"hold at most", hold ? lasting(hold) : "no limit set: decide"},
-      {"clear of all by", bold(print(amounts::clearance, reply.number("clearance_m"), system))}};
+      {"clear by", bold(print(amounts::clearance, reply.number("clearance_m"), system))}};
 }
 
 /// Prompts that hold for every squeeze. Common practice, no source; what the tool's own maker asks
@@ -190,7 +191,7 @@ double draw_squeeze_facts(Canvas& canvas, const Box& at, const Reply& reply, con
     return canvas.text({at.x, at.y}, at.w,
                        all + "tool " + bold(tool ? tool.text("id") : "not given"), {size::table});
   }
-  constexpr std::array shares{0.33, 0.27, 0.40};
+  constexpr std::array shares{0.32, 0.28, 0.40};
   const std::size_t rows = (facts.size() + shares.size() - 1) / shares.size();
   double deepest = 0, x = at.x;
   for (std::size_t column = 0; column < shares.size(); ++column) {
@@ -199,7 +200,7 @@ double draw_squeeze_facts(Canvas& canvas, const Box& at, const Reply& reply, con
     const auto end =
         facts.begin() + static_cast<std::ptrdiff_t>(std::min((column + 1) * rows, facts.size()));
     deepest = std::max(
-        deepest, draw_facts(canvas, {x, at.y, at.w * shares[column] - 8, 0}, {begin, end}, 72));
+        deepest, draw_facts(canvas, {x, at.y, at.w * shares[column] - 8, 0}, {begin, end}, 66));
     x += at.w * shares[column];
   }
   return deepest + canvas.text({at.x, at.y + deepest}, at.w, which, {size::table});
@@ -253,23 +254,43 @@ double draw_prompts(Canvas& canvas, const Box& at, const Reply& reply, const Den
 
 double draw_measured(Canvas& canvas, const Box& at, const Reply& reply, const Density& density) {
   const bool pump = reply.at("tool").text("drive") != "screw";
-  const std::vector<std::vector<std::string>> rows{
-      {"OD 1", "OD 2", "wall", "pipe temp.", "gauge, side 1", "gauge, side 2"},
-      {"close began", "on the stops", "gap, end 1", "gap, end 2", pump ? "pump at touch" : "turns",
-       pump ? "pump on stops" : "turns back"},
-      {"let-by", "gas in the hole", "gas downwind", "open began", "fully open", "place marked"},
-      {"squeezed by", "watched by", "released by"}};
-  constexpr double gutter = 8;
+  const std::vector<std::string> names{"OD 1",
+                                       "OD 2",
+                                       "wall",
+                                       "pipe temp.",
+                                       "gauge, side 1",
+                                       "gauge, side 2",
+                                       "close began",
+                                       "on the stops",
+                                       "gap, end 1",
+                                       "gap, end 2",
+                                       pump ? "pump at touch" : "turns",
+                                       pump ? "pump on stops" : "turns back",
+                                       "let-by",
+                                       "gas in hole",
+                                       "gas downwind",
+                                       "open began",
+                                       "fully open",
+                                       "place marked"};
+  const std::vector<std::string> signatures{"squeezed by", "watched by", "released by"};
+  constexpr double gutter = 7;
   const double row = density.pen_row;
   double y = at.y;
-  for (const auto& names : rows) {
-    const double n = static_cast<double>(names.size());
-    const double width = (at.w - gutter * (n - 1)) / n;
-    for (std::size_t i = 0; i < names.size(); ++i)
-      write_line(canvas, {at.x + static_cast<double>(i) * (width + gutter), y, width, row - 2},
-                 names[i]);
-    y += row;
-  }
+  const auto set = [&](std::span<const std::string> labels, std::size_t columns) {
+    const double n = static_cast<double>(columns), width = (at.w - gutter * (n - 1)) / n;
+    for (std::size_t i = 0; i < labels.size(); ++i) {
+      const double x = at.x + static_cast<double>(i % columns) * (width + gutter);
+      write_line(canvas, {x, y + row * static_cast<double>(i / columns), width, row - 2},
+                 labels[i]);
+    }
+    y += row * static_cast<double>((labels.size() + columns - 1) / columns);
+  };
+  const bool wide =
+      names.size() % density.pen_columns == 0;  // then signatures have a row of their own
+  std::vector<std::string> labels = names;
+  if (!wide) labels.insert(labels.end(), signatures.begin(), signatures.end());
+  set(labels, density.pen_columns);
+  if (wide) set(signatures, signatures.size());
   return y - at.y;
 }
 

@@ -24,6 +24,9 @@ struct Density {
   int prompt_columns = 2;
   bool fact_grid = true;  ///< else the facts run on as one paragraph
   double pen_row = 24;
+  std::size_t pen_columns = 6;  ///< lines to write on, side by side
+  double gap = 1;               ///< of the space between blocks
+  double verdict_size = size::body;
 };
 
 double draw_squeeze_title(Canvas& canvas, const Box& at, const Reply& reply,

@@ -10,8 +10,14 @@
 namespace bellhole::sheets {
 namespace {
 
-constexpr std::array densities{Density{11, 2, true, 24}, Density{10, 2, true, 24},
-                               Density{9, 2, true, 24}, Density{9, 2, false, 21}};
+constexpr std::array densities{Density{}, Density{.prompt_size = 10}, Density{.prompt_size = 9},
+                               Density{.prompt_size = 9, .fact_grid = false, .pen_row = 21},
+                               Density{.prompt_size = 9,
+                                       .fact_grid = false,
+                                       .pen_row = 20,
+                                       .pen_columns = 7,
+                                       .gap = 0.5,
+                                       .verdict_size = size::table}};
 
 void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, const Density& density,
               units::System system) {
@@ -19,26 +25,26 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
   flow.block([&](const Box& at) { return draw_squeeze_title(canvas, at, reply, context); });
   flow.block([&](const Box& at) {
     return draw_verdict(canvas, at, reply.need_text("verdict"), reply.list("findings"),
-                        context.emergency);
+                        context.emergency, density.verdict_size);
   });
-  flow.space(5);
+  flow.space(5 * density.gap);
   flow.block([&](const Box& at) {
     const double left = at.w * 0.46, gutter = 12;
     const double stop = draw_stop(canvas, {at.x, at.y, left, 0}, reply, system);
     const Box right{at.x + left + gutter, at.y, at.w - left - gutter, 0};
     return std::max(stop, draw_wall_compression(canvas, right, reply, system));
   });
-  flow.space(3);
+  flow.space(3 * density.gap);
   flow.block([&](const Box& at) { return draw_squeeze_facts(canvas, at, reply, density, system); });
-  flow.space(3);
+  flow.space(3 * density.gap);
   flow.block([&](const Box& at) { return draw_pace(canvas, at, reply, system); });
-  flow.space(4);
+  flow.space(4 * density.gap);
   flow.block([&](const Box& at) { return draw_places(canvas, at, reply, system); });
-  flow.space(4);
+  flow.space(4 * density.gap);
   flow.block([&](const Box& at) { return draw_prompts(canvas, at, reply, density); });
-  flow.space(1);
+  flow.space(1 * density.gap);
   flow.block([&](const Box& at) { return draw_measured(canvas, at, reply, density); });
-  flow.space(3);
+  flow.space(3 * density.gap);
   flow.columns(2, 14, [&] {
     set_findings(flow, reply.text("verdict"), reply.list("findings"), "");
     set_run_on(flow, "Taken for granted", reply.texts("assumed"));

@@ -58,6 +58,33 @@ TEST(SqueezeSheet, UsesMetricUnitsWhenAsked) {
     EXPECT_NE(text.find(part), std::string::npos) << part;
 }
 
+TEST(SqueezeSheet, WithNothingKnownButThePipeIsStillOnePage) {
+  // What a bare profile leaves open: a dozen unset limits and half a dozen things not told.
+  auto reply = test::sample_squeeze();
+  reply["verdict"] = "undecided";
+  reply["tool"] = nullptr;
+  reply["findings"] = wire::Json::array();
+  for (int i = 0; i < 12; ++i) {
+    reply["findings"].push_back(finding(
+        "undecided", fmt::format("no limit set for some quantity or other number {}: decide", i)));
+  }
+  for (int i = 0; i < 6; ++i) {
+    auto one = finding("undecided",
+                       fmt::format("the {}th thing that nobody has told is not looked at", i));
+    one["action"] = fmt::format("measure thing {} and enter it: --thing-{}", i, i);
+    reply["findings"].push_back(one);
+  }
+  for (const Options& options : {letter_us, a4_metric}) {
+    const auto pdf = squeeze_sheet(reply, options);
+    ASSERT_TRUE(pdf);
+    EXPECT_EQ(test::pages_of(*pdf), 1u);
+    const auto words = test::words_of(*pdf);
+    if (!words) GTEST_SKIP() << "pdftotext is not installed";
+    const auto paper = size_of(options.paper);
+    EXPECT_EQ(test::crowding(*words, paper.w, paper.h), "");
+  }
+}
+
 TEST(SqueezeSheet, GivesNoPermission) {
   auto reply = test::sample_squeeze();
   const auto pdf = squeeze_sheet(reply, letter_us);
@@ -127,8 +154,8 @@ TEST(SqueezeSheet, UnsetLimitsAreSaidOnceTogether) {
   const auto pdf = squeeze_sheet(reply, letter_us);
   ASSERT_TRUE(pdf);
   TEXT_OF(text, *pdf);
-  EXPECT_NE(text.find("No limit set for: Warmest pipe; coldest pipe (for reference only: 50.0 °F "
-                      "by ASTM F1734)."),
+  EXPECT_NE(text.find("No limit set for: Warmest pipe; coldest pipe (published: 50.0 °F, "
+                      "ASTM F1734)."),
             std::string::npos)
       << text;
 }
