@@ -224,6 +224,18 @@ void Builder::drawing() {
            {fmt::format("H-{}{:02}", i + 1, j + 1)}});
     }
   }
+  // Light poles across the street from the main, three to a block.
+  const auto pole = [&](double u, double v) {
+    town.poles.push_back({place(u, v), {fmt::format("{}", 1001 + 3 * town.poles.size())}});
+  };
+  for (int j = 0; j < 12; ++j) {
+    for (int k = 1; k < 32; ++k) {
+      const bool in_the_burn = k / 4 == 4 && j != 4 && j != 9;
+      if (k % 4 != 0 && !in_the_burn) pole(avenue(k / 4.0), row(j) + 6);
+    }
+  }
+  for (int k = 0; k < 32; ++k) pole(-30 + 50.0 * k, 1187);
+  for (int k = 0; k < 18; ++k) pole(-980 + 52.0 * k, 657);
   for (int k = 0; k < 8; ++k)
     town.hydrants.push_back({place(-20 + 220.0 * k, 1189), {fmt::format("H-R{}", k + 1)}});
   for (int k = 0; k < 6; ++k)

@@ -56,6 +56,7 @@ struct Town {
   std::vector<PointRecord> premises;  ///< METER, CLASS, STREET, MUST, WHY, EFV
   std::vector<PointRecord> fittings;  ///< FIT_ID, TYPE, LEN_IN, NOTE
   std::vector<PointRecord> hydrants;  ///< HYD_ID
+  std::vector<PointRecord> poles;     ///< POLE_NO
   std::vector<DrawnRecord> drawn;
 };
 

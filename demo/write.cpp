@@ -97,7 +97,8 @@ Result<bool> write_map(const Town& town, const std::string& path) {
       points("gate", {"GATE_ID", "PRESS", "SET_AT", "CAP_MSCFH"}, town.gates),
       meters,
       points("gas_fitting", {"FIT_ID", "TYPE", "LEN_IN", "NOTE"}, town.fittings),
-      points("hydrant", {"HYD_ID"}, town.hydrants)};
+      points("hydrant", {"HYD_ID"}, town.hydrants),
+      points("pole", {"POLE_NO"}, town.poles)};
   for (const char* kind : {"coast", "street", "building", "water"})
     tables.push_back(drawn(kind, town.drawn));
   tables.push_back(points("tree", {"SPECIES"}, {{place(750, 600), {"sycamore"}}}));
