@@ -2,9 +2,11 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <memory>
 
 #include "network/steady.hpp"
 #include "tests/outside/ledger.hpp"
+#include "tests/support/eight_nodes.hpp"
 #include "tests/support/looped.hpp"
 
 namespace bellhole {
@@ -39,6 +41,37 @@ LEDGER(network) {
           [scale, i] { return solved(scale)[i]; });
     }
   }
+
+  const std::string paper =
+      "Srinivasan, Sundar, Gyrya, Zlotnik, IEEE Trans. Control of Network Systems 10 (2023) 1449, "
+      "eight nodes, ideal gas; compressors matched from outside";
+  const auto eight = std::make_shared<support::EightNodes>(support::solve_eight_nodes());
+  struct Node {
+    std::size_t node;
+    double pa;
+  };
+  for (const Node& row : {Node{2, 3675365.138}, Node{3, 3035567.783}, Node{4, 3001178.687},
+                          Node{5, 3001873.620}, Node{7, 4674232.347}, Node{8, 3659254.496}}) {
+    ledger.check({.quantity = fmt::format("pressure at node {} of eight", row.node),
+                  .expected = row.pa,
+                  .tolerance = 1e-4 * row.pa,
+                  .unit = "Pa (abs)",
+                  .source = paper,
+                  .evidence = Evidence::seen},
+                 [eight, row] { return eight->pa_abs[row.node]; });
+  }
+  const auto flow = [&](std::string quantity, double expected, double got) {
+    ledger.check({.quantity = std::move(quantity),
+                  .expected = expected,
+                  .tolerance = 1e-4 * expected,
+                  .unit = "kg/s",
+                  .source = paper,
+                  .evidence = Evidence::seen},
+                 [got] { return got; });
+  };
+  flow("flow from node 7 to 3 of eight", 226.98124042, eight->kg_per_s_7_to_3);
+  flow("flow from node 3 to 4 of eight", 76.98124042, eight->kg_per_s_3_to_4);
+  flow("flow from node 2 to 4 of eight", 48.01874238, eight->kg_per_s_2_to_4);
 }
 
 }  // namespace
