@@ -254,6 +254,31 @@ LEDGER(gas) {
         return m / rho / cubic_foot_per_hour;
       });
 
+  // Crane's worked example of a long gas line, gas taken as ideal.
+  ledger.check(
+      {.quantity = "flow of gas, NPS 14 Sch 20, 100 miles, 1300 to 300 psia",
+       .expected = 107.8,
+       .tolerance = 1.1,
+       .unit = "million scf a day",
+       .source = "Crane TP-410 (2009), example 7.18, simplified isothermal flow, Z = 1",
+       .evidence = Evidence::seen},
+      [] {
+        const gas::Gas ideal{.gravity = 0.693,
+                             .kg_per_mol = 0.693 * gas::air_kg_per_mol,
+                             .critical_k = 1.0,
+                             .critical_pa = 1e300};
+        const auto flowing = gas::flowing(ideal, Temperature::from_si(277.594));
+        const gas::PipeLaw law(gas::Law::general, flowing, Length::from_si(13.376 * inch),
+                               Length::from_si(0.0018 * inch),
+                               AbsolutePressure::from_si(1300 * psi),
+                               AbsolutePressure::from_si(14.7 * psi));
+        const double m = flow_between(law, flowing, 100 * 5280 * foot, 1300 * psi, 300 * psi);
+        const double rho = gas::base_density(ideal, {AbsolutePressure::from_si(sea_level_pa),
+                                                     Temperature::from_si(288.70556)})
+                               .si();
+        return m / rho / cubic_foot_per_hour * 24.0 / 1e6;
+      });
+
   // Fuel gas code: every cell of the three tables.
   for (const Table& table : tables()) {
     for (std::size_t row = 0; row < table.lengths_ft.size(); ++row) {
