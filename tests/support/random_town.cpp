@@ -273,7 +273,8 @@ class GridBuilder {
       if (town_.net.regulators.size() % 5 == 1)
         town_.source("gate " + std::to_string(outlet), inlet, 95 * psi);
     }
-    if (at.size() > 2) town_.pipe("FM close", last, first, 90.0 * 64, 0.5);
+    if (at.size() > 2 && !wanted_.stations_feed)
+      town_.pipe("FM close", last, first, 90.0 * 64, 0.5);
   }
 
   GridTown wanted_;
@@ -310,6 +311,37 @@ Town grid_town(const GridTown& wanted) { return GridBuilder(wanted).make(); }
 
 Town odd_town(std::uint64_t seed, const Oddities& oddities) {
   return OddTown(seed, oddities).make();
+}
+
+Town reached_part(const Town& town, const network::SteadyState& state) {
+  const network::Network& n = town.net;
+  Town part;
+  for (std::size_t t = 0; t < n.tiers.size(); ++t) {
+    part.tier(n.tiers.id[t], n.tiers.maop[t].si(), n.tiers.least[t].si());
+  }
+  std::vector<Index> node(n.nodes.size(), none), pipe(n.pipes.size(), none);
+  for (std::size_t i = 0; i < n.nodes.size(); ++i) {
+    if (std::isnan(state.node_pressure[i].si())) continue;
+    node[i] = part.node(n.nodes.id[i], n.nodes.tier[i], n.nodes.x[i], n.nodes.y[i],
+                        n.nodes.elevation[i].si());
+  }
+  const auto now = [&](Index i) { return node[static_cast<std::size_t>(i)]; };
+  for (std::size_t p = 0; p < n.pipes.size(); ++p) {
+    if (now(n.pipes.from[p]) == none) continue;
+    pipe[p] = part.pipe(n.pipes.id[p], now(n.pipes.from[p]), now(n.pipes.to[p]),
+                        n.pipes.length[p].si(), n.pipes.bore[p].si());
+  }
+  for (std::size_t c = 0; c < n.customers.size(); ++c) {
+    const Index at = pipe[static_cast<std::size_t>(n.customers.pipe[c])];
+    if (at == none) continue;
+    part.customer(n.customers.id[c], at, n.customers.station[c].si(), n.customers.base[c].si(),
+                  n.customers.per_k[c], n.customers.least[c].si());
+  }
+  for (std::size_t s = 0; s < n.sources.size(); ++s) {
+    part.source(n.sources.id[s], now(n.sources.node[s]), n.sources.pressure[s].si(),
+                n.sources.capacity[s].si());
+  }
+  return part;
 }
 
 }  // namespace bellhole::support

@@ -4,6 +4,7 @@
 
 #include <cstdint>
 
+#include "network/steady.hpp"
 #include "tests/support/town.hpp"
 
 namespace bellhole::support {
@@ -54,5 +55,8 @@ struct GridTown {
   bool stations_feed = false;   ///< true: a source at every station, no feeder
 };
 Town grid_town(const GridTown& wanted);
+
+/// The part of a town, without regulators and valves, that has gas in a state of it.
+Town reached_part(const Town& town, const network::SteadyState& state);
 
 }  // namespace bellhole::support
