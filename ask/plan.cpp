@@ -1,6 +1,7 @@
 // "plan": from a place of work on a network to shut-off plans, each with its squeeze sheets.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <nlohmann/json.hpp>
@@ -70,6 +71,15 @@ class Sheets {
     BELLHOLE_TRY(tools, all_tools_of(question));
     tools_ = std::move(tools);
     return true;
+  }
+
+  /// Of all tools given; nothing where none records one.
+  [[nodiscard]] std::optional<Length> widest_half_width() const {
+    std::optional<Length> widest;
+    if (!tools_) return widest;
+    for (const squeeze::Tool& tool : tools_->tools)
+      if (tool.half_width) widest = std::max(widest.value_or(Length()), *tool.half_width);
+    return widest;
   }
 
   /// The sheet with the company's tool that finds the least against it; without tools, the sheet of
@@ -236,7 +246,8 @@ Answer plan(const Question& question) {
                              plans,
                              static_cast<std::int64_t>(crews),
                              true,
-                             system};
+                             system,
+                             sheets.widest_half_width()};
   BELLHOLE_TRY(answer, plan::plan(asked, question.context.watch));
 
   Json reply = wire::plan_reply(asked, answer, sheets);

@@ -150,7 +150,7 @@ int run(const CLI::App& app, const Command& command, const Given& given) {
 
 int main_of(int argc, char** argv) {
   CLI::App app(
-      "Bellhole: plan, rehearse and record the shut-off of a live polyethylene gas main.\n"
+      "Bellhole: plan the shut-off of a live polyethylene gas main.\n"
       "It computes and warns; the procedure, the qualified people and the gauge decide.",
       "bellhole");
   app.set_version_flag("--version", std::string(wire::engine_version()));

@@ -262,10 +262,12 @@ class Teller {
   void reverse(std::size_t r, const RegulatorState& now) {
     const auto& table = network_.regulators;
     const bool sure = table.blocks_reverse[r] == Ternary::no;
+    const bool drawn = -now.flow.si() > 1e-6 * std::abs(state_.into_network.si());
     auto& finding =
         say("reverse_flow", sure ? Grade::warn : Grade::undecided, "regulator " + table.id[r],
-            fmt::format("Regulator {} passes {} backwards, from its outlet to its inlet{}.",
-                        table.id[r], print(MassFlow::from_si(-now.flow.si())),
+            fmt::format("Regulator {} {} backwards, from its outlet to its inlet{}.", table.id[r],
+                        drawn ? "passes " + print(MassFlow::from_si(-now.flow.si()))
+                              : "keeps its inlet side under gas, though nothing is drawn there,",
                         sure ? "" : "; whether it can is not recorded"),
             "do not lean on this feed, and do not take its inlet side for dead");
     measure(finding, "reverse flow", MassFlow::from_si(-now.flow.si()),

@@ -71,11 +71,15 @@ procedure::Case case_of_main(const Network& network, Index pipe) {
   return c;
 }
 
-Length clearance_of(const procedure::Profile& profile, const procedure::Case& in, Length od) {
+std::optional<Length> clearance_of(const procedure::Profile& profile, const procedure::Case& in,
+                                   Length od, std::optional<Length> half_width) {
   const double diameters = profile.ruling("squeeze.clearance_diameters", in).number().value_or(0.0);
   const Length length =
       profile.ruling("squeeze.clearance", in).as<kinds::Length>().value_or(Length());
-  return std::max(od * diameters, length);
+  const Length clearance = std::max(od * diameters, length);
+  if (profile.ruling("squeeze.clearance_from", in).word() != "tool_edge") return clearance;
+  if (!half_width) return std::nullopt;
+  return clearance + *half_width;
 }
 
 GaugePressure line_pressure(const Network& network, const network::SteadyState& state, Index pipe) {

@@ -33,7 +33,10 @@ GaugePressure line_pressure(const network::Network& network, const network::Stea
 
 /// Clearance of a squeeze from the bars' centreline: the greater of the profile's diameters and its
 /// length; 0 where it sets neither (the assessment of the squeeze then says so).
-Length clearance_of(const procedure::Profile& profile, const procedure::Case& in, Length od);
+/// Where the profile measures from the tool's edge, `half_width` (the widest tool that may be used)
+/// is added; nothing where it is not known then.
+std::optional<Length> clearance_of(const procedure::Profile& profile, const procedure::Case& in,
+                                   Length od, std::optional<Length> half_width);
 
 /// The tier of a main: that of its `from` node, else of its `to` node; none where neither is
 /// recorded.

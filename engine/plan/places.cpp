@@ -147,7 +147,12 @@ class Finder {
       return;
     }
     const procedure::Case in = case_of(pipe);
-    const Length clearance = clearance_of(in_.profile, in, facts.od);
+    const auto clearance = clearance_of(in_.profile, in, facts.od, in_.half_width);
+    if (!clearance) {
+      pass_over(pipe, "main " + network_.pipes.id[at(pipe)],
+                "clearance runs from the tool's edge, and no tool with a half-width is given");
+      return;
+    }
     const Squeezes squeezes = squeezes_asked(pipe, in);
     const auto widest = in_.profile.ruling("squeeze.od_most", in).as<kinds::Length>();
     if (widest && facts.od > *widest) {
@@ -159,7 +164,7 @@ class Finder {
     std::vector<Length> ends = stretch_ends(pipe);
     for (std::size_t i = 0; i + 1 < ends.size(); ++i) {
       if (inside_work(pipe, ends[i], ends[i + 1])) continue;
-      add_squeeze(pipe, ends[i], ends[i + 1], features, clearance, squeezes, in);
+      add_squeeze(pipe, ends[i], ends[i + 1], features, *clearance, squeezes, in);
     }
   }
 

@@ -9,6 +9,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -77,10 +78,11 @@ struct PlacesInput {
   double today_year = 0.0;             ///< for the age of valves; nan: not given
   const network::SteadyState& before;  ///< pressures that the squeezes meet
   units::System system = units::System::us;
+  std::optional<Length> half_width = {};  ///< of the widest squeeze tool, along the main
 };
 
 /// Errors: bad_network from the graph. A cost that the profile leaves unset is taken as one
-/// crew-hour (a customer half an hour) and is an undecided finding.
+/// crew-hour and is an undecided finding.
 Result<Places> find_places(const PlacesInput& in);
 
 }  // namespace bellhole::plan

@@ -118,7 +118,8 @@ class Planner {
     const Findings network_before = answer_.findings;
 
     BELLHOLE_TRY(places, find_places({network_, question_.profile, question_.work, question_.kind,
-                                      question_.today_year, answer_.before, question_.system}));
+                                      question_.today_year, answer_.before, question_.system,
+                                      question_.half_width}));
     answer_.places = std::move(places);
     append(answer_.findings, answer_.places.findings);
     BELLHOLE_TRY(found,
@@ -238,6 +239,10 @@ class Planner {
     assumed.push_back(fmt::format(
         "time to stop the gas: {} working in parallel",
         question_.crews == 1 ? "one crew, nobody" : fmt::format("{} crews", question_.crews)));
+    if (question_.half_width)
+      assumed.push_back(
+          fmt::format("where clearance runs from the tool's edge: the widest tool, {} to each side",
+                      units::print(*question_.half_width, question_.system, units::Toward::up)));
     const bool undecided = std::ranges::any_of(answer_.plans, [](const ShutoffPlan& plan) {
       return std::ranges::any_of(plan.shutoffs, [](const Shutoff& s) {
         return s.place.kind == ShutKind::squeeze && s.place.squeezes == Squeezes::undecided;

@@ -91,6 +91,7 @@ struct Question {
   std::int64_t crews = 1;
   bool limit_temperature = true;  ///< also look for the temperature down to which each plan holds
   units::System system = units::System::us;
+  std::optional<Length> half_width = {};  ///< of the widest squeeze tool that may be used
 };
 
 /// Errors: out_of_range (plans or crews below 1), cancelled, and those of the network's solution.

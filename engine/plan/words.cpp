@@ -21,6 +21,13 @@ std::int64_t shut(const ShutoffPlan& plan, ShutKind kind) {
                                [&](const Shutoff& s) { return s.place.kind == kind; });
 }
 
+/// Places where two squeezes with a vent between are asked.
+std::int64_t doubled(const ShutoffPlan& plan) {
+  return std::ranges::count_if(plan.shutoffs, [](const Shutoff& s) {
+    return s.place.kind == ShutKind::squeeze && s.place.squeezes == Squeezes::two;
+  });
+}
+
 }  // namespace
 
 std::string why(const ShutoffPlan& plan) {
@@ -28,7 +35,8 @@ std::string why(const ShutoffPlan& plan) {
   const auto add = [&](std::int64_t n, std::string_view one, std::string_view many) {
     if (n > 0) acts += (acts.empty() ? "" : ", ") + counted(n, one, many);
   };
-  add(shut(plan, ShutKind::squeeze), "squeeze", "squeezes");
+  add(shut(plan, ShutKind::squeeze) - doubled(plan), "squeeze", "squeezes");
+  add(doubled(plan), "double squeeze", "double squeezes");
   add(shut(plan, ShutKind::valve), "valve", "valves");
   add(shut(plan, ShutKind::regulator_outlet) + shut(plan, ShutKind::source_outlet),
       "station outlet", "station outlets");

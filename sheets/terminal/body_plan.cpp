@@ -29,8 +29,14 @@ std::string shutoff_text(const Json& shutoff, System system) {
                        toward.empty() ? "from" : toward + " of", word(offset, "from"));
   }
   if (const Json& sheet = shutoff.at("squeeze"); sheet.is_object()) {
-    out += fmt::format("         gap between the bars {}; sheet reads {}\n",
-                       shown<kinds::Length>(sheet, "stop_gap", system), word(sheet, "verdict"));
+    const auto stop = sheet.find("stop");
+    const bool chosen = stop != sheet.end() && stop->is_object();
+    out += fmt::format("         {}; sheet reads {}\n",
+                       chosen ? fmt::format("stop {}, {} between the bars", word(*stop, "id"),
+                                            shown<kinds::Length>(*stop, "gap", system))
+                              : fmt::format("gap wanted between the bars {}, no stop chosen",
+                                            shown<kinds::Length>(sheet, "stop_gap", system)),
+                       word(sheet, "verdict"));
   }
   for (const Json& other : shutoff.at("nearby")) {
     out += fmt::format("         another main within reach of the dig: {} ({}) {} away\n",

@@ -261,6 +261,26 @@ TEST(Plan, NotesOfTheImportTravelWithTheElementsThatItTouches) {
       << "M1 is not touched";
 }
 
+TEST(Plan, ClearanceFromTheToolsEdgeNeedsTheToolsWidth) {
+  const Town town = dead_end();
+  const auto station = [&](std::optional<Length> half_width) -> std::optional<double> {
+    const auto profile = test::round_costs("tool_edge");
+    const auto model = test::model_of(town);
+    const Work work = at(town, "M2", 50);
+    Question question{model,  profile, work, Kind::planned, {.air = Temperature::from_si(280.0)},
+                      2026.9, 1};
+    question.limit_temperature = false;
+    question.half_width = half_width;
+    Unwatched watch;
+    const auto answer = plan(question, watch);
+    const Place& place = answer->plans.at(0).shutoffs.at(0).place;
+    if (place.kind != ShutKind::squeeze) return std::nullopt;
+    return place.clearance.si();
+  };
+  EXPECT_FALSE(station(std::nullopt)) << "no tool known: no squeeze is placed";
+  EXPECT_NEAR(station(Length::from_si(0.1)).value_or(0.0), 3 * 4.5 * 0.0254 + 0.1, 1e-9);
+}
+
 TEST(Plan, EveryShutOffSaysWhatToDoIfItFails) {
   const Town town = ring();
   const Asked asked = ask(town, at(town, "M2", 125));

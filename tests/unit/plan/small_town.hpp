@@ -6,6 +6,7 @@
 #include <string>
 
 #include "network/columns.hpp"
+#include "network/steady.hpp"
 #include "procedure/profile.hpp"
 
 namespace bellhole::plan::test {
@@ -140,7 +141,7 @@ class Town {
 
 /// A company's profile with round costs: a squeeze 2 h, a valve 20 min, an outlet 1 h, a customer
 /// 30 min.
-inline procedure::Profile round_costs() {
+inline procedure::Profile round_costs(const std::string& clearance_from = "centreline") {
   procedure::ProfileDraft draft;
   draft.id = "test";
   const auto row = [&](const char* rule, double value, const char* unit) {
@@ -166,7 +167,20 @@ inline procedure::Profile round_costs() {
   row("squeeze.clearance_diameters", 3, "");
   row("squeeze.clearance", 12, "in");
   row("squeeze.pressure_single", 100, "psig");
+  procedure::RowDraft from;
+  from.rule = "squeeze.clearance_from";
+  from.value = clearance_from;
+  from.grade = Grade::warn;
+  from.source = "invented for a test";
+  from.evidence = Evidence::company;
+  draft.rows.push_back(from);
   return *procedure::compose(draft, nullptr);
+}
+
+/// Ready to be solved: gas of gravity 0.6, 283 K in the ground.
+inline network::Model model_of(const Town& town) {
+  return *network::Model::prepare(
+      town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
 }
 
 }  // namespace bellhole::plan::test
