@@ -7,7 +7,8 @@
 int main(int argc, char** argv) {
   using namespace bellhole;
   const bool clean = argc == 3 && std::string_view(argv[2]) == "--clean";
-  if (argc < 2 || argc > 3 || (argc == 3 && !clean)) {
+  const bool named = argc >= 2 && argv[1][0] != '-';  // a flag is no file to write
+  if (!named || argc > 3 || (argc == 3 && !clean)) {
     std::fputs(
         "Usage: bellhole-demo-town FILE.gpkg [--clean]\n"
         "Writes the map of an invented town; --clean without its faulty records.\n",

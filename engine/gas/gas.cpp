@@ -64,7 +64,7 @@ Result<Gas> from_composition(std::span<const Share> shares) {
       return trouble(Code::out_of_range, "composition, " + name,
                      fmt::format("{}", share.mole_fraction), "give a mole fraction from 0 to 1");
     }
-    for (std::string_view other : seen) {
+    for (const std::string_view other : seen) {
       if (other == share.component) {
         return trouble(Code::contradiction, "composition, " + name, name,
                        "give each component once");

@@ -12,7 +12,7 @@ std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 }  // namespace
 
 Prices::Prices(const Layout& layout, std::vector<std::pair<EdgeIndex, Cost>> edges,
-               std::vector<std::pair<Vertex, Cost>> vertices)
+               const std::vector<std::pair<Vertex, Cost>>& vertices)
     : layout_(&layout), edges_(std::move(edges)) {
   std::sort(edges_.begin(), edges_.end());
   std::vector<std::pair<Place, Cost>> places;

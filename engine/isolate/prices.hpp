@@ -14,7 +14,7 @@ class Prices {
   /// `edges` by edge (supplies after the edges) and `vertices` by vertex, each at most once, in any
   /// order; those of vertices without gas are left out.
   Prices(const Layout& layout, std::vector<std::pair<EdgeIndex, Cost>> edges,
-         std::vector<std::pair<Vertex, Cost>> vertices);
+         const std::vector<std::pair<Vertex, Cost>>& vertices);
 
   [[nodiscard]] Cost shut(const Arc& arc) const {
     return edges_.empty() ? arc.shut : set_for(arc.edge, arc.shut);
