@@ -29,6 +29,7 @@ enum class StepKind : std::uint8_t {
   dig,             ///< the hole is open and can be left in a hurry
   gauges_on,       ///< gauges fitted, read, steady
   meters_shut,     ///< every meter that loses gas is shut and counted
+  bypass_none,     ///< agreed that no bypass is made, with the reason
   bypass_made,     ///< bypass fitted
   bypass_tested,   ///< and leak-tested
   bypass_purged,   ///< and full of gas
@@ -38,6 +39,7 @@ enum class StepKind : std::uint8_t {
   ground_wet,      ///< earth and wet cloth, in sequence
   set_tool,        ///< tool lowered on to the pipe, centred, square
   shut,            ///< one shut-off: squeeze for PE, shut for a valve
+  second_squeeze,  ///< of two with a vent between
   locks_on,        ///< locks carry the load
   hoses_off,       ///< and only then may the pump's hoses come off
   hold_watch,      ///< hold, and watch what the last closing did
@@ -147,6 +149,8 @@ struct Step {
   std::optional<Fraction>
       gas_left;  ///< after a closing: share of the gas that still reaches the part
   std::vector<ToolRow> tool_rows;
+  std::string source;  ///< of the order that asks for it
+  Evidence evidence = Evidence::common_practice;
   std::optional<std::size_t>
       stage;  ///< the network's state when the step is done, in the asks' order
   Findings findings;
@@ -156,7 +160,6 @@ struct Step {
 /// stages.hpp in the same order.
 struct StageAsk {
   std::vector<std::size_t> shut;  ///< indices into ShutoffPlan::shutoffs, in the order of closing
-  bool bypass = false;            ///< a bypass round the part is carrying gas
   std::optional<std::size_t> moved;  ///< the shut-off that was moved to come here
   bool opening = false;              ///< it was opened, not shut
 };
@@ -169,6 +172,18 @@ struct StageNumbers {
   std::vector<network::Index> watch;  ///< regulators that this state upsets: each needs a person
   bool point_of_no_return = false;
   Findings findings;  ///< of this state; they travel with the step
+};
+
+/// The steps of one plan and what they lean on.
+struct StepList {
+  std::vector<Post> posts;
+  std::vector<GaugePoint> points;
+  std::vector<StageAsk> stages;
+  std::vector<std::size_t> closing, opening;  ///< indices into ShutoffPlan::shutoffs
+  std::string closing_because;                ///< why the first shut-off is the first
+  bool bypass = false;
+  std::vector<Step> steps;
+  Findings findings;  ///< of the list; those of a step stay with it
 };
 
 }  // namespace bellhole::plan
