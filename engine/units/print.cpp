@@ -67,6 +67,8 @@ BELLHOLE_SHOWS(Force, ({4448.0, "klbf", 1}, {0, "lbf", 0}), ({1000, "kN", 1}, {0
 BELLHOLE_SHOWS(Stress, ({0, "psi", 0}), ({0, "MPa", 2}))
 BELLHOLE_SHOWS(PressureDifference, ({3447.0, "psi", 2}, {0, "inWC", 2}),
                ({50000, "bar", 3}, {0, "mbar", 2}))
+BELLHOLE_SHOWS(PressureRate, ({0.19, "psi/h", 2}, {0, "inWC/h", 2}),
+               ({2.7, "bar/h", 3}, {0, "mbar/h", 2}))
 BELLHOLE_SHOWS(TemperatureDifference, ({0, "degF", 1}), ({0, "K", 1}))
 BELLHOLE_SHOWS(GaugePressure, ({6895.0, "psig", 1}, {0, "inWC", 2}),
                ({20000, "bar(g)", 3}, {0, "mbar(g)", 1}))
@@ -131,6 +133,7 @@ BELLHOLE_PRINTS(StdFlow)
 BELLHOLE_PRINTS(Force)
 BELLHOLE_PRINTS(Stress)
 BELLHOLE_PRINTS(PressureDifference)
+BELLHOLE_PRINTS(PressureRate)
 BELLHOLE_PRINTS(TemperatureDifference)
 BELLHOLE_PRINTS(GaugePressure)
 BELLHOLE_PRINTS(AbsolutePressure)

@@ -91,6 +91,11 @@ struct PressureDifference : Linear {
   static constexpr std::string_view name = "pressure difference", suffix = "_pa_diff",
                                     symbol = "Pa";
 };
+/// How fast a pressure changes; gauge and absolute change alike.
+struct PressureRate : Linear {
+  static constexpr std::string_view name = "rate of pressure", suffix = "_pa_per_s",
+                                    symbol = "Pa/s";
+};
 struct TemperatureDifference : Linear {
   static constexpr std::string_view name = "temperature difference", suffix = "_k_diff",
                                     symbol = "K";
@@ -125,6 +130,7 @@ using StdFlow = Quantity<kinds::StdFlow>;
 using Force = Quantity<kinds::Force>;
 using Stress = Quantity<kinds::Stress>;
 using PressureDifference = Quantity<kinds::PressureDifference>;
+using PressureRate = Quantity<kinds::PressureRate>;
 using TemperatureDifference = Quantity<kinds::TemperatureDifference>;
 using GaugePressure = Quantity<kinds::GaugePressure>;
 using AbsolutePressure = Quantity<kinds::AbsolutePressure>;
@@ -184,6 +190,15 @@ constexpr Duration operator/(Length s, Speed v) { return Duration::from_si(s.si(
 constexpr Length operator*(Speed v, Duration t) { return Length::from_si(v.si() * t.si()); }
 constexpr Speed operator/(Length s, Duration t) { return Speed::from_si(s.si() / t.si()); }
 constexpr Mass operator*(MassFlow m, Duration t) { return Mass::from_si(m.si() * t.si()); }
+constexpr PressureDifference operator*(PressureRate r, Duration t) {
+  return PressureDifference::from_si(r.si() * t.si());
+}
+constexpr PressureRate operator/(PressureDifference p, Duration t) {
+  return PressureRate::from_si(p.si() / t.si());
+}
+constexpr Duration operator/(PressureDifference p, PressureRate r) {
+  return Duration::from_si(p.si() / r.si());
+}
 constexpr StdVolume operator*(StdFlow q, Duration t) { return StdVolume::from_si(q.si() * t.si()); }
 
 /// Gauge to absolute and back, by the barometer of the place. There is no other way between the

@@ -91,6 +91,20 @@ constexpr std::array differences{Unit{"Pa"},
                                  Unit{"inH2O", inch_water_pa},
                                  Unit{"inHg", inch_mercury}};
 
+constexpr double hour = 3600.0, minute = 60.0;
+constexpr std::array pressure_rates{Unit{"Pa/s"},
+                                    Unit{"Pa/min", 1 / minute},
+                                    Unit{"kPa/h", 1e3 / hour},
+                                    Unit{"hPa/h", 100 / hour},
+                                    Unit{"mbar/h", 100 / hour},
+                                    Unit{"mbar/min", 100 / minute},
+                                    Unit{"bar/h", 1e5 / hour},
+                                    Unit{"psi/h", psi_pa / hour},
+                                    Unit{"psi/min", psi_pa / minute},
+                                    Unit{"inWC/h", inch_water_pa / hour},
+                                    Unit{"inWC/min", inch_water_pa / minute},
+                                    Unit{"inHg/h", inch_mercury / hour}};
+
 constexpr std::array gauges{Unit{"Pa(g)"},
                             Unit{"Pa(gauge)"},
                             Unit{"psig", psi_pa},
@@ -191,6 +205,10 @@ std::span<const Unit> table<kinds::PressureDifference>() {
 template <>
 std::span<const Unit> table<kinds::TemperatureDifference>() {
   return temperature_differences;
+}
+template <>
+std::span<const Unit> table<kinds::PressureRate>() {
+  return pressure_rates;
 }
 template <>
 std::span<const Unit> table<kinds::GaugePressure>() {

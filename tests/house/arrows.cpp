@@ -13,8 +13,9 @@ namespace {
 
 using Names = std::set<std::string, std::less<>>;
 
-const Names engine_rooms{"findings", "units",   "numerics", "procedure", "pipe", "gas", "network",
-                         "flatten",  "squeeze", "isolate",  "restore",   "plan", "job"};
+const Names engine_rooms{"findings", "units",    "numerics", "procedure", "pipe",
+                         "gas",      "linepack", "network",  "flatten",   "squeeze",
+                         "isolate",  "restore",  "plan",     "job"};
 const Names house_rooms{"wire", "ask", "sheets", "store", "maps", "apps", "tests", "bench", "fuzz"};
 
 /// What a room may include besides itself. Written out in full: an arrow is allowed because it
@@ -34,12 +35,13 @@ const std::map<std::string, Names, std::less<>>& arrows() {
     room("findings", {});
     room("units", {"findings"});
     for (const char* name : {"numerics", "procedure", "pipe", "gas"}) room(name, {"units"});
+    room("linepack", {"procedure", "gas"});
     room("network", {"numerics", "procedure", "pipe", "gas"});
     room("flatten", {"numerics", "procedure", "pipe", "gas"});
     room("squeeze", {"flatten"});
     room("isolate", {"squeeze", "network"});
     room("restore", {"squeeze", "network"});
-    room("plan", {"isolate", "restore"});
+    room("plan", {"isolate", "restore", "linepack"});
     room("job", {"plan"});
     room("wire", {"job"});
     for (const char* name : {"ask", "sheets", "store", "maps"}) room(name, {"wire"});
