@@ -164,9 +164,10 @@ struct StageAsk {
   bool opening = false;              ///< it was opened, not shut
 };
 
-/// What is known of that state. `expect` in the order of the gauge points; nan: not known, no gas.
+/// What is known of that state. Pressures in the order of the gauge points; nan: not known, no gas.
 struct StageNumbers {
-  std::vector<GaugePressure> expect;
+  std::vector<GaugePressure> expect;                    ///< at the expected load
+  std::vector<GaugePressure> at_high_load, at_low_load;  ///< the lowest and the highest to expect
   std::optional<Duration> undo, time_left;
   std::optional<Fraction> gas_left;   ///< share of the gas that still reaches the part
   std::vector<network::Index> watch;  ///< regulators that this state upsets: each needs a person
