@@ -11,6 +11,7 @@
 #include "plan/main_facts.hpp"
 #include "plan/shutoffs.hpp"
 #include "wire/flow.hpp"
+#include "wire/hole.hpp"
 #include "wire/plan_map.hpp"
 
 namespace bellhole::wire {
@@ -130,9 +131,10 @@ Json fallback_json(const plan::Question& question, const plan::Answer& answer,
     others.push_back(one);
   }
   if (fallback.exists) {
-    says += fmt::format("If it still passes gas: {}; {} more customers out.",
-                        acts.empty() ? "nothing further is needed" : acts,
-                        std::max<std::int64_t>(fallback.adds_customers, 0));
+    const std::int64_t more = std::max<std::int64_t>(fallback.adds_customers, 0);
+    says += fmt::format("If it still passes gas: {}; {} more customer{} out.",
+                        acts.empty() ? "nothing further is needed" : acts, more,
+                        more == 1 ? "" : "s");
   } else {
     says +=
         "There is no other place on the map that parts this feed: keep everybody out, call gas "
@@ -149,7 +151,8 @@ Json fallback_json(const plan::Question& question, const plan::Answer& answer,
 std::string element_of(const Network& network, const plan::Place& place) {
   switch (place.kind) {
     case plan::ShutKind::squeeze:
-      return network.pipes.id[at(place.element)];
+    case plan::ShutKind::placed:
+      return network.pipes.id[at(place.pipe)];
     case plan::ShutKind::valve:
       return network.valves.id[at(place.element)];
     case plan::ShutKind::regulator_outlet:
@@ -184,6 +187,7 @@ Json shutoff_json(const plan::Question& question, const plan::Answer& answer,
                          ? Json(nullptr)
                          : Json(place.squeezes == plan::Squeezes::two);
   }
+  if (place.kind == plan::ShutKind::placed) json["means"] = plan::word(place.means);
   put_degrees(json, shutoff.degrees);
   put(json, "x", Length::from_si(shutoff.point.x));
   put(json, "y", Length::from_si(shutoff.point.y));
@@ -303,6 +307,7 @@ Json plan_json(const plan::Question& question, const plan::Answer& answer, std::
   json["highest_pressure"] = pressure_json(network, plan.highest);
   put_limit(json, plan.limit_temperature, question.system);
   json["isolated"] = isolated_json(network, plan.isolated);
+  json["hole"] = hole_json(network, plan);
   json["why"] = plan.why;
   json["beats_next"] = plan.beats_next;
   json["findings"] = to_json(plan.findings);
@@ -322,6 +327,8 @@ std::string_view to_string(plan::ShutKind kind) {
       return "regulator_outlet";
     case plan::ShutKind::source_outlet:
       return "source_outlet";
+    case plan::ShutKind::placed:
+      return "placed";
   }
   return "";
 }

@@ -9,6 +9,7 @@
 
 #include "network/words.hpp"
 #include "procedure/date.hpp"
+#include "procedure/judge.hpp"
 
 namespace bellhole::plan {
 namespace {
@@ -71,15 +72,46 @@ procedure::Case case_of_main(const Network& network, Index pipe) {
   return c;
 }
 
-std::optional<Length> clearance_of(const procedure::Profile& profile, const procedure::Case& in,
-                                   Length od, std::optional<Length> half_width) {
-  const double diameters = profile.ruling("squeeze.clearance_diameters", in).number().value_or(0.0);
-  const Length length =
-      profile.ruling("squeeze.clearance", in).as<kinds::Length>().value_or(Length());
-  const Length clearance = std::max(od * diameters, length);
+namespace {
+
+/// What an unset rule has published beside it, in SI.
+std::optional<double> published(const procedure::Ruling& ruling) {
+  if (ruling.row == nullptr || !ruling.row->reference) return std::nullopt;
+  const auto* number = std::get_if<double>(&ruling.row->reference->value);
+  return number == nullptr ? std::nullopt : std::optional(*number);
+}
+
+}  // namespace
+
+std::optional<Clearance> clearance_of(const procedure::Profile& profile, const procedure::Case& in,
+                                      Length od, std::optional<Length> half_width) {
+  const auto diameters = profile.ruling("squeeze.clearance_diameters", in);
+  const auto length = profile.ruling("squeeze.clearance", in);
+  const auto greater = [&](std::optional<double> times, std::optional<double> metres) {
+    return std::max(od * times.value_or(0.0), Length::from_si(metres.value_or(0.0)));
+  };
+  Clearance clearance{greater(diameters.number(), length.number()), Clearance::By::profile};
+  if (!diameters.number() && !length.number()) {
+    clearance.distance = greater(published(diameters), published(length));
+    clearance.by =
+        clearance.distance > Length() ? Clearance::By::reference : Clearance::By::nothing;
+  }
   if (profile.ruling("squeeze.clearance_from", in).word() != "tool_edge") return clearance;
   if (!half_width) return std::nullopt;
-  return clearance + *half_width;
+  clearance.distance = clearance.distance + *half_width;
+  return clearance;
+}
+
+Finding clearance_finding(const procedure::Profile& profile, const procedure::Case& in,
+                          Clearance::By by, units::System system) {
+  const bool diameters = published(profile.ruling("squeeze.clearance_diameters", in)).has_value();
+  Finding finding = procedure::not_set(
+      profile.ruling(diameters ? "squeeze.clearance_diameters" : "squeeze.clearance", in),
+      {"clearance", std::nullopt, "places", "", ""}, system);
+  finding.says += by == Clearance::By::reference
+                      ? "; the places of this plan keep the published distance meanwhile"
+                      : "; the places of this plan lie in the middle between their neighbours";
+  return finding;
 }
 
 GaugePressure line_pressure(const Network& network, const network::SteadyState& state, Index pipe) {

@@ -1,6 +1,7 @@
 // What the map says about one main, in the words that profiles and squeeze sheets use.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 
@@ -8,6 +9,7 @@
 #include "network/steady.hpp"
 #include "pipe/sizes.hpp"
 #include "procedure/profile.hpp"
+#include "units/print.hpp"
 
 namespace bellhole::plan {
 
@@ -31,12 +33,26 @@ procedure::Case case_of_main(const network::Network& network, network::Index pip
 GaugePressure line_pressure(const network::Network& network, const network::SteadyState& state,
                             network::Index pipe);
 
-/// Clearance of a squeeze from the bars' centreline: the greater of the profile's diameters and its
-/// length; 0 where it sets neither (the assessment of the squeeze then says so).
-/// Where the profile measures from the tool's edge, `half_width` (the widest tool that may be used)
-/// is added; nothing where it is not known then.
-std::optional<Length> clearance_of(const procedure::Profile& profile, const procedure::Case& in,
-                                   Length od, std::optional<Length> half_width);
+/// How far a squeeze keeps from everything else on its main, by actual outside diameter.
+struct Clearance {
+  enum class By : std::uint8_t {
+    profile,    ///< the limit that is set
+    reference,  ///< none is set: what is published, for a place to be shown at all
+    nothing,    ///< neither set nor published: as far from everything as the stretch allows
+  };
+  Length distance;  ///< from the bars' centreline; 0 by nothing
+  By by = By::profile;
+};
+
+/// The greater of the profile's diameters and its length. Where the profile measures from the
+/// tool's edge, `half_width` (the widest tool that may be used) is added; nothing where it is not
+/// known then.
+std::optional<Clearance> clearance_of(const procedure::Profile& profile, const procedure::Case& in,
+                                      Length od, std::optional<Length> half_width);
+
+/// That the clearance is not set, and where places are put meanwhile; rule squeeze.clearance.
+Finding clearance_finding(const procedure::Profile& profile, const procedure::Case& in,
+                          Clearance::By by, units::System system);
 
 /// The tier of a main: that of its `from` node, else of its `to` node; none where neither is
 /// recorded.

@@ -7,6 +7,7 @@
 #include <limits>
 #include <numeric>
 #include <optional>
+#include <set>
 
 #include "plan/costs.hpp"
 #include "plan/main_facts.hpp"
@@ -23,7 +24,8 @@ using network::none;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
-/// What parts a main at a station: a place that can be shut (an edge), or a closed valve (nothing).
+/// What parts a main at a station: a place that can be shut (an edge), or a
+/// closed valve (nothing).
 struct Divider {
   Length station;
   int place = -1;
@@ -150,9 +152,12 @@ class Finder {
     const auto clearance = clearance_of(in_.profile, in, facts.od, in_.half_width);
     if (!clearance) {
       pass_over(pipe, "main " + network_.pipes.id[at(pipe)],
-                "clearance runs from the tool's edge, and no tool with a half-width is given");
+                "clearance runs from the tool's edge, and no tool with a "
+                "half-width is given");
       return;
     }
+    if (clearance->by != Clearance::By::profile && said_.insert(clearance->by).second)
+      out_.findings.push_back(clearance_finding(in_.profile, in, clearance->by, in_.system));
     const Squeezes squeezes = squeezes_asked(pipe, in);
     const auto widest = in_.profile.ruling("squeeze.od_most", in).as<kinds::Length>();
     if (widest && facts.od > *widest) {
@@ -168,7 +173,8 @@ class Finder {
     }
   }
 
-  /// Neighbouring customers, valves, ends of the work and of the main bound a free stretch.
+  /// Neighbouring customers, valves, ends of the work and of the main bound a
+  /// free stretch.
   std::vector<Length> stretch_ends(Index pipe) const {
     std::vector<Length> ends{Length(), network_.pipes.length[at(pipe)]};
     for (const Index c : customers_[at(pipe)]) ends.push_back(network_.customers.station[at(c)]);
@@ -188,8 +194,9 @@ class Finder {
     });
   }
 
-  /// Everything that a squeeze keeps clear of. The map shows few joints; a fitting is taken to be
-  /// at every node, customer and valve, and joints or a cut at both ends of the work.
+  /// Everything that a squeeze keeps clear of. The map shows few joints; a
+  /// fitting is taken to be at every node, customer and valve, and joints or a
+  /// cut at both ends of the work.
   std::vector<squeeze::Feature> kept_clear_of(Index pipe) const {
     std::vector<squeeze::Feature> features;
     const auto point = [&](Length station) { features.push_back({"", station, station}); };
@@ -207,8 +214,8 @@ class Finder {
   }
 
   void add_squeeze(Index pipe, Length a, Length b, const std::vector<squeeze::Feature>& features,
-                   Length clearance, Squeezes squeezes, const procedure::Case& in) {
-    const auto windows = squeeze::windows({{a, b}, features}, clearance, Length());
+                   const Clearance& clearance, Squeezes squeezes, const procedure::Case& in) {
+    const auto windows = squeeze::windows({{a, b}, features}, clearance.distance, Length());
     std::optional<Place> best;
     double nearest = std::numeric_limits<double>::infinity();
     for (const squeeze::Window& window : windows) {
@@ -217,14 +224,16 @@ class Finder {
                      end = standoff_.away(pipe, clear.second).si();
         if (std::min(begin, end) >= nearest) continue;
         nearest = std::min(begin, end);
-        const Length back = std::min(clearance, (clear.second - clear.first) * 0.5);
+        const Length middle = (clear.second - clear.first) * 0.5;
+        const Length back =
+            clearance.by == Clearance::By::nothing ? middle : std::min(clearance.distance, middle);
         best = Place{.kind = ShutKind::squeeze,
                      .element = pipe,
                      .pipe = pipe,
                      .station = begin <= end ? clear.first + back : clear.second - back,
                      .window_begin = clear.first,
                      .window_end = clear.second,
-                     .clearance = clearance,
+                     .clearance = clearance.distance,
                      .squeezes = squeezes};
       }
     }
@@ -339,7 +348,8 @@ class Finder {
     return std::move(out_);
   }
 
-  /// Pieces run by pipe and station; a customer at a divider counts as before it.
+  /// Pieces run by pipe and station; a customer at a divider counts as before
+  /// it.
   isolate::Vertex part_at(Index pipe, Length station) const {
     const auto found = std::ranges::lower_bound(
         out_.pieces, std::pair(pipe, station), {},
@@ -350,6 +360,7 @@ class Finder {
   const PlacesInput& in_;
   const Network& network_;
   Costs costs_;
+  std::set<Clearance::By> said_;  ///< each way of doing without a set clearance once
   Standoff standoff_;
   std::vector<std::vector<Index>> customers_, valves_, features_;
   std::vector<std::vector<Divider>> dividers_;

@@ -19,7 +19,8 @@ using network::Network;
 
 std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
-// A crew tapes from at most two things, no further than two lengths of a long tape.
+// A crew tapes from at most two things, no further than two lengths of a long
+// tape.
 constexpr std::size_t offsets_shown = 2;
 constexpr double taped_most = 60.0;
 
@@ -31,7 +32,8 @@ std::string compass(network::Point from, network::Point to) {
   return words[eighth];
 }
 
-/// Taped distances from the nearest things that stay, then along the main from its nearer end.
+/// Taped distances from the nearest things that stay, then along the main from
+/// its nearer end.
 std::vector<Offset> offsets(const Network& network, const Place& place, network::Point point) {
   std::vector<Offset> list;
   const auto& fixed = network.fixed_points;
@@ -69,12 +71,13 @@ std::vector<Nearby> nearby(const Question& question, const Place& place, network
   return list;
 }
 
-/// The next best cut that does not use this place, the others being shut already.
+/// The next best cut that does not use this place, the others being shut
+/// already.
 Result<Fallback> fallback(const Places& places, const isolate::Cut& cut, std::size_t failed,
                           Watch& watch) {
   Fallback fallback;
   const Place& place = places.places[failed];
-  if (place.kind == ShutKind::squeeze) {
+  if (place.kind == ShutKind::squeeze && place.clearance > Length()) {
     const Length step = place.clearance;
     if (place.station + step <= place.window_end)
       fallback.spare_station = place.station + step;
@@ -120,7 +123,8 @@ GaugePressure pressure_at(const Network& network, const network::SteadyState& be
     default:
       break;
   }
-  // Between the ends the pressure lies between theirs; the higher is the unsafe end for shutting.
+  // Between the ends the pressure lies between theirs; the higher is the unsafe
+  // end for shutting.
   const double a = node_pressure(network.pipes.from[at(place.pipe)]).si();
   const double b = node_pressure(network.pipes.to[at(place.pipe)]).si();
   return GaugePressure::from_si(std::fmax(a, b));

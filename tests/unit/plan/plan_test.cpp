@@ -304,6 +304,36 @@ TEST(Plan, UnsetCostsAreUndecidedAndCountTheSame) {
   EXPECT_FALSE(asked.answer.plans[0].time_to_stop);
 }
 
+TEST(Plan, AnUnsetClearanceKeepsThePublishedOneAndIsUndecided) {
+  procedure::ProfileDraft draft;
+  draft.id = "published";
+  procedure::RowDraft row;
+  row.rule = "squeeze.clearance_diameters";
+  row.reference = procedure::Reference{5.0, "a book", Evidence::seen};
+  draft.rows = {row};
+  const auto profile = *procedure::compose(draft, nullptr);
+  const Town town = dead_end();
+  const Asked asked = ask(town, at(town, "M2", 50), 1, Kind::planned, profile);
+  EXPECT_TRUE(has(asked.answer.findings, "squeeze.clearance_diameters", Grade::undecided));
+  const Shutoff& shutoff = asked.answer.plans[0].shutoffs[0];
+  const Length od = facts_of_main(town.network, shutoff.place.pipe).od;
+  EXPECT_NEAR(shutoff.place.clearance.si(), 5 * od.si(), 1e-12);
+  EXPECT_NE(shutoff.fallback.spare_station, std::optional(shutoff.place.station));
+}
+
+TEST(Plan, WithoutAnyClearanceAPlaceLiesInTheMiddleAndHasNoSpare) {
+  procedure::ProfileDraft draft;
+  draft.id = "empty";
+  const auto profile = *procedure::compose(draft, nullptr);
+  const Town town = dead_end();
+  const Asked asked = ask(town, at(town, "M2", 50), 1, Kind::planned, profile);
+  EXPECT_TRUE(has(asked.answer.findings, "squeeze.clearance", Grade::undecided));
+  const Shutoff& shutoff = asked.answer.plans[0].shutoffs[0];
+  EXPECT_NEAR(shutoff.place.station.si(),
+              0.5 * (shutoff.place.window_begin + shutoff.place.window_end).si(), 1e-9);
+  EXPECT_FALSE(shutoff.fallback.spare_station);
+}
+
 TEST(TimeToStop, SharesTheWorkAmongCrews) {
   std::vector<Shutoff> shutoffs(3);
   shutoffs[0].place.time_s = 100;
