@@ -117,7 +117,9 @@ struct Gauge {
   std::string point;                   ///< id of a GaugePoint
   std::string at;                      ///< in words
   std::optional<GaugePressure> range;  ///< top of the instrument's scale
-  std::optional<GaugePressure> expect, low, high;
+  std::optional<GaugePressure> expect;                     ///< at the expected load
+  std::optional<GaugePressure> expect_least, expect_most;  ///< at the high and at the low load
+  std::optional<GaugePressure> low, high;                  ///< limits
   std::optional<Duration> every;  ///< missing: without a break
   std::string to;                 ///< who is told the reading
   std::string post;               ///< id of the post that reads it
@@ -166,7 +168,7 @@ struct StageAsk {
 
 /// What is known of that state. Pressures in the order of the gauge points; nan: not known, no gas.
 struct StageNumbers {
-  std::vector<GaugePressure> expect;                    ///< at the expected load
+  std::vector<GaugePressure> expect;                     ///< at the expected load
   std::vector<GaugePressure> at_high_load, at_low_load;  ///< the lowest and the highest to expect
   std::optional<Duration> undo, time_left;
   std::optional<Fraction> gas_left;   ///< share of the gas that still reaches the part
