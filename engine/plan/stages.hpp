@@ -14,6 +14,7 @@
 //   plan.reset            a device that a hand must reset when gas comes back
 //   plan.left_alone       one feed carries what more carried before
 //   plan.left_sharing     regulators are left to share what a third helped to carry
+//   plan.at_capacity      a station gives all it can in this state and did not before
 //   plan.over_maop        a pressure above a tier's MAOP, anywhere
 //   plan.over_relief      an outlet above the set point of its relief
 //   plan.stage_short      a customer who is to stay on falls short in this state
@@ -35,8 +36,8 @@ namespace bellhole::plan {
 struct ClosingOrder {
   std::vector<std::size_t> order;
   std::string because;  ///< "B first: …"; empty for a single shut-off
-  /// Share of the gas that still reaches the part after each closing; the last is 0. Missing where
-  /// nothing flowed into it before.
+  /// After each closing, the share of the gas that would still reach an open end at the work
+  /// (open_end.hpp). Missing where that cannot be told.
   std::vector<std::optional<Fraction>> gas_left;
 };
 
@@ -54,9 +55,10 @@ class Stages {
   Result<std::vector<StageNumbers>> numbers(std::span<const GaugePoint> points,
                                             std::span<const StageAsk> asks, Watch& watch);
 
-  /// Shut-offs that need no hole first, then squeezes. Of these the first is the one after which
-  /// fewest who are to stay on fall short, then the one that leaves least gas to the part, then the
-  /// one that is ready soonest; and so on for the rest. Errors: as numbers().
+  /// Shut-offs that need no hole first, then the others. Of these the first is the one after which
+  /// alone the fewest who are to stay on fall short, then the one that leaves the least gas to an
+  /// open end at the work, then the one that is ready soonest; the rest follow by the same
+  /// measures. Errors: as numbers().
   Result<ClosingOrder> closing_order(Watch& watch);
 
   /// The states that closing in this order and opening the other way round pass through: nothing
@@ -66,7 +68,9 @@ class Stages {
  private:
   struct Solved;
   struct Inside;
-  Result<const Solved*> solved(std::vector<std::size_t> shut);
+  Result<const Solved*> solved(std::vector<std::size_t> shut, bool all_loads);
+  Result<std::optional<StdFlow>> to_open_end(const std::vector<std::size_t>& shut);
+  Result<std::optional<Fraction>> gas_left(const std::vector<std::size_t>& shut);
 
   std::unique_ptr<Inside> inside_;
 };
