@@ -9,7 +9,7 @@
 #include "ask/conditions.hpp"
 #include "ask/documents.hpp"
 #include "ask/place.hpp"
-#include "plan/main_facts.hpp"
+#include "ask/placed.hpp"
 #include "plan/plan.hpp"
 #include "wire/plan.hpp"
 #include "wire/squeeze.hpp"
@@ -17,135 +17,23 @@
 namespace bellhole::ask {
 namespace {
 
-using network::Index;
 using network::Network;
 using wire::Json;
 
-std::size_t at(Index index) { return static_cast<std::size_t>(index); }
-
-// Squeeze sheets of a plan.
-
-pipe::Told told(network::Ternary answer) {
-  switch (answer) {
-    case network::Ternary::no:
-      return pipe::Told::no;
-    case network::Ternary::yes:
-      return pipe::Told::yes;
-    case network::Ternary::unknown:
-      break;
-  }
-  return pipe::Told::unknown;
-}
-
-/// The main as the map has it. A grade in no table stays unknown, which never passes.
-squeeze::Found found_on_map(const Network& network, const plan::Shutoff& shutoff,
-                            const pipe::Size& size) {
-  const auto& pipes = network.pipes;
-  const std::size_t p = at(shutoff.place.pipe);
-  squeeze::Found found;
-  found.size = size;
-  if (std::isfinite(pipes.ratio[p])) found.ratio = pipes.ratio[p];
-  if (const auto material = pipe::read_material(pipes.grade[p], "grade"))
-    found.material = *material;
-  if (pipes.year[p] > 0) {
-    found.made = procedure::Days{procedure::days_from_civil(pipes.year[p], 1, 1),
-                                 procedure::days_from_civil(pipes.year[p], 12, 31)};
-  }
-  found.lining = {told(pipes.lining[p].inserted), told(pipes.lining[p].cased),
-                  told(pipes.lining[p].layered), told(pipes.lining[p].lined)};
-  if (std::isfinite(shutoff.pressure_now.si())) found.pressure = shutoff.pressure_now;
-  const Index tier = plan::tier_of_main(network, shutoff.place.pipe);
-  if (tier != network::none && std::isfinite(network.tiers.maop[at(tier)].si()))
-    found.maop = network.tiers.maop[at(tier)];
-  return found;
-}
-
-class Sheets {
- public:
-  Sheets(const Network& network, const procedure::Profile& profile, units::System system)
-      : network_(network), profile_(profile), system_(system) {}
-
-  Result<bool> read(const Question& question) {
-    BELLHOLE_TRY(temperature, question.request.quantity<kinds::Temperature>("pipe_temperature"));
-    temperature_ = temperature;
-    BELLHOLE_TRY(tools, all_tools_of(question));
-    tools_ = std::move(tools);
-    return true;
-  }
-
-  /// Of all tools given; nothing where none records one.
-  [[nodiscard]] std::optional<Length> widest_half_width() const {
-    std::optional<Length> widest;
-    if (!tools_) return widest;
-    for (const squeeze::Tool& tool : tools_->tools)
-      if (tool.half_width) widest = std::max(widest.value_or(Length()), *tool.half_width);
-    return widest;
-  }
-
-  /// The sheet with the company's tool that finds the least against it; without tools, the sheet of
-  /// the pipe.
-  [[nodiscard]] Json operator()(const plan::Shutoff& shutoff) const {
-    if (shutoff.place.kind != plan::ShutKind::squeeze) return nullptr;
-    const auto facts = plan::facts_of_main(network_, shutoff.place.pipe);
-    squeeze::Question asked;
-    asked.pipe = found_on_map(network_, shutoff, *facts.size);
-    asked.pipe.temperature = temperature_;
-    asked.two = shutoff.place.squeezes == plan::Squeezes::two;
-    Json best = sheet(asked);
-    if (!tools_) return best;
-    bool first = true;
-    int grade = 0;
-    for (const squeeze::Tool& tool : tools_->tools) {
-      squeeze::Question with = asked;
-      with.tool = tool;
-      if (!tools_->stops.empty()) with.stops = tools_->stops;
-      const auto assessed = assessed_of(with);
-      if (!assessed) continue;
-      const int now = static_cast<int>(verdict_of(assessed->findings));
-      if (!first && now <= grade) continue;
-      first = false;
-      grade = now;
-      best = sheet(with);
-    }
-    return best;
-  }
-
- private:
-  /// Without "no place is looked for": the plan has looked, on the map.
-  [[nodiscard]] Result<squeeze::Sheet> assessed_of(const squeeze::Question& asked) const {
-    auto assessed = squeeze::assess(asked, profile_, system_);
-    if (assessed)
-      std::erase_if(assessed->findings,
-                    [](const Finding& finding) { return finding.rule == "squeeze.place"; });
-    return assessed;
-  }
-
-  [[nodiscard]] Json sheet(const squeeze::Question& asked) const {
-    const auto assessed = assessed_of(asked);
-    Json json;
-    if (!assessed) {  // a ratio on the map that the size does not have: said, and nothing computed
-      Finding finding{.rule = "squeeze.pipe",
-                      .grade = Grade::halt,
-                      .says = fmt::format("{}: {}", assessed.error().value, assessed.error().fix),
-                      .quantity = "pipe as recorded",
-                      .source = "network as imported",
-                      .evidence = Evidence::derived,
-                      .action = "find out what pipe this is before the day",
-                      .about = assessed.error().where};
-      wire::put_answer(json, {finding}, {});
-      return json;
-    }
-    json = wire::sheet_json(*assessed, asked, profile_, system_);
-    wire::put_answer(json, assessed->findings, assessed->assumed);
+/// The sheet of a squeeze as a document; null for anything else.
+Json sheet_of(const plan::Shutoff& shutoff, const procedure::Profile& profile,
+              units::System system) {
+  if (!shutoff.sheet) return nullptr;
+  const plan::SqueezeSheet& sheet = *shutoff.sheet;
+  Json json;
+  if (!sheet.sheet) {
+    wire::put_answer(json, sheet.findings, {});
     return json;
   }
-
-  const Network& network_;
-  const procedure::Profile& profile_;
-  units::System system_;
-  std::optional<Temperature> temperature_;
-  std::optional<wire::Tools> tools_;
-};
+  json = wire::sheet_json(*sheet.sheet, sheet.asked, profile, system);
+  wire::put_answer(json, sheet.findings, sheet.sheet->assumed);
+  return json;
+}
 
 /// 2026.9 from "2026-11-25"; nan where none is given.
 Result<double> year_of(const Question& question) {
@@ -230,9 +118,9 @@ Answer plan(const Question& question) {
   BELLHOLE_TRY(crews, count_of(question, "crews", 1, 100));
   BELLHOLE_TRY(asked_at, request.text("asked_at"));
   BELLHOLE_TRY(work, work_of(question, network));
-  Sheets sheets(network, profile, system);
-  BELLHOLE_TRY(sheets_read, sheets.read(question));
-  static_cast<void>(sheets_read);
+  BELLHOLE_TRY(pipe_temperature, request.quantity<kinds::Temperature>("pipe_temperature"));
+  BELLHOLE_TRY(tools, all_tools_of(question));
+  BELLHOLE_TRY(placed, placed_of(question, network, work));
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
 
@@ -247,10 +135,14 @@ Answer plan(const Question& question) {
                              static_cast<std::int64_t>(crews),
                              true,
                              system,
-                             sheets.widest_half_width()};
+                             tools ? &*tools : nullptr,
+                             pipe_temperature,
+                             std::move(placed)};
   BELLHOLE_TRY(answer, plan::plan(asked, question.context.watch));
 
-  Json reply = wire::plan_reply(asked, answer, sheets);
+  Json reply = wire::plan_reply(asked, answer, [&](const plan::Shutoff& shutoff) {
+    return sheet_of(shutoff, profile, system);
+  });
   reply["question"] = "plan";
   reply["units"] = system == units::System::us ? "us" : "metric";
   reply["kind"] = kind == 0 ? "planned" : "emergency";

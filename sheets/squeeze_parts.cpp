@@ -78,7 +78,7 @@ std::vector<Text> prompts_of(const Reply& reply) {
   std::vector<Text> prompts;
   for (const char* prompt : always_before) prompts.emplace_back(prompt);
   const Reply instructions = reply.at("tool").at("instructions");
-  for (const char* stage : {"before", "during", "after"}) {
+  for (const char* stage : {"before", "lowering", "during", "holding", "opening", "after", "storing"}) {
     std::string name = stage;
     name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
     for (const std::string& says : instructions.texts(stage))

@@ -198,6 +198,15 @@ void put_places(Json& json, const Sheet& sheet, const squeeze::Question& questio
     put(hole, "one_and_spare", sheet.hole->one_and_spare);
     put(hole, "two", sheet.hole->two);
     put(hole, "two_and_spare", sheet.hole->two_and_spare);
+    hole["beside_joint"] = Json(nullptr);
+    if (const auto& beside = sheet.hole->beside_joint) {
+      Json side;
+      put(side, "one", beside->one);
+      put(side, "one_and_spare", beside->one_and_spare);
+      put(side, "two", beside->two);
+      put(side, "two_and_spare", beside->two_and_spare);
+      hole["beside_joint"] = side;
+    }
     json["hole"] = hole;
   }
   json["arrangement"] = arrangement_words[static_cast<std::size_t>(sheet.arrangement)];

@@ -58,8 +58,24 @@ Result<std::optional<Quantity<Kind>>> positive(const Object& object, std::string
   return value;
 }
 
+/// "count" and "on_truck". A truck cannot carry more than the company owns.
+Result<squeeze::Stock> read_stock(const Object& object, std::string_view id) {
+  squeeze::Stock stock;
+  BELLHOLE_TRY(owned, object.whole("count"));
+  BELLHOLE_TRY(on_truck, object.whole("on_truck"));
+  constexpr std::int64_t most = 10'000;
+  for (const auto& [key, value] : {std::pair("count", owned), std::pair("on_truck", on_truck)}) {
+    if (value && (*value < 0 || *value > most))
+      return trouble(Code::bad_tool, object.at(key), std::to_string(*value),
+                     "give how many there are, or leave it out if nobody counted");
+  }
+  if (owned && on_truck && *on_truck > *owned)
+    return trouble(Code::bad_tool, object.at("on_truck"), std::string(id),
+                   "the truck carries more than the company owns: correct one of the two");
+  return squeeze::Stock{owned, on_truck};
+}
+
 Result<Stop> read_stop(const Object& object) {
-  Stop stop;
   BELLHOLE_TRY(id, object.need_text("id", "give the stop the mark that is stamped on it"));
   BELLHOLE_TRY(gap, positive<kinds::Length>(object, "gap"));
   if (!gap)
@@ -67,9 +83,20 @@ Result<Stop> read_stop(const Object& object) {
                    "give the gap that the stop keeps, measured");
   BELLHOLE_TRY(sizes, read_sizes(object));
   BELLHOLE_TRY(ratios, read_ratios(object));
+  BELLHOLE_TRY(stock, read_stock(object, id));
   const Result<bool> done = object.done();
   if (!done) return std::unexpected(done.error());
-  return Stop{id, *gap, sizes, ratios};
+  return Stop{id, *gap, sizes, ratios, stock};
+}
+
+Result<squeeze::Pump> read_pump(const Object& object) {
+  BELLHOLE_TRY(id, object.need_text("id", "give the pump the number that is on it"));
+  BELLHOLE_TRY(title, object.text("title"));
+  BELLHOLE_TRY(tools, object.texts("tools"));
+  BELLHOLE_TRY(stock, read_stock(object, id));
+  const Result<bool> done = object.done();
+  if (!done) return std::unexpected(done.error());
+  return squeeze::Pump{id, title.value_or(""), tools, stock};
 }
 
 template <class Thing>
@@ -101,12 +128,9 @@ Result<std::vector<squeeze::Instruction>> read_instructions(const Object& object
   std::vector<squeeze::Instruction> out;
   BELLHOLE_TRY(stages, object.object("instructions"));
   if (!stages) return out;
-  const std::array named{std::pair("before", squeeze::Stage::before),
-                         std::pair("during", squeeze::Stage::during),
-                         std::pair("after", squeeze::Stage::after)};
-  for (const auto& [key, stage] : named) {
-    BELLHOLE_TRY(lines, stages->texts(key));
-    for (const std::string& line : lines) out.push_back({stage, line});
+  for (std::size_t i = 0; i < squeeze::stage_words.size(); ++i) {
+    BELLHOLE_TRY(lines, stages->texts(squeeze::stage_words[i]));
+    for (const std::string& line : lines) out.push_back({static_cast<squeeze::Stage>(i), line});
   }
   const Result<bool> done = stages->done();
   if (!done) return std::unexpected(done.error());
@@ -168,13 +192,27 @@ Result<Tool> read_tool(const Object& object) {
   BELLHOLE_TRY(ratios, read_ratios(object));
   BELLHOLE_TRY(stops, read_stops(object));
   BELLHOLE_TRY(instructions, read_instructions(object));
+  BELLHOLE_TRY(stock, read_stock(object, tool.id));
   const Result<bool> done = object.done();
   if (!done) return std::unexpected(done.error());
   tool.sizes = sizes;
   tool.ratios = ratios;
   tool.stops = stops;
   tool.instructions = instructions;
+  tool.stock = stock;
   return tool;
+}
+
+/// A pump names tools of this document, or none.
+Result<bool> drives(const Tools& tools) {
+  for (const squeeze::Pump& pump : tools.pumps) {
+    for (const std::string& id : pump.tools) {
+      if (std::ranges::find(tools.tools, id, &Tool::id) == tools.tools.end())
+        return trouble(Code::bad_tool, fmt::format("pumps.{}.tools", pump.id), id,
+                       "name a tool of this file, or leave the list out for any hydraulic tool");
+    }
+  }
+  return true;
 }
 
 }  // namespace
@@ -201,7 +239,13 @@ Result<Tools> read_tools(std::string_view bytes, std::string_view name,
   }
   BELLHOLE_TRY(stops, read_stops(object));
   tools.stops = stops;
-  for (const auto& read : {once(tools.tools, object.at("tools")), object.done()}) {
+  BELLHOLE_TRY(pumps, object.objects("pumps"));
+  for (const Object& item : pumps) {
+    BELLHOLE_TRY(pump, read_pump(item));
+    tools.pumps.push_back(pump);
+  }
+  for (const auto& read : {once(tools.tools, object.at("tools")),
+                           once(tools.pumps, object.at("pumps")), drives(tools), object.done()}) {
     if (!read) return std::unexpected(read.error());
   }
   return tools;
@@ -254,13 +298,17 @@ Json tool_json(const Tool& tool) {
   put(json, "travel_per_count",
       tool.travel_per_stroke ? tool.travel_per_stroke : tool.travel_per_turn);
   put(json, "force_at_limit", squeeze::force_at_limit(tool));
-  Json instructions = {
-      {"before", Json::array()}, {"during", Json::array()}, {"after", Json::array()}};
-  constexpr std::array stages{"before", "during", "after"};
+  Json instructions = Json::object();
+  for (const std::string_view stage : squeeze::stage_words)
+    instructions[std::string(stage)] = Json::array();
   for (const auto& line : tool.instructions)
-    instructions[stages[static_cast<std::size_t>(line.stage)]].push_back(line.says);
+    instructions[std::string(squeeze::stage_words[static_cast<std::size_t>(line.stage)])].push_back(
+        line.says);
   json["instructions"] = instructions;
   json["source"] = tool.source;
+  const auto whole = [](std::optional<std::int64_t> n) { return n ? Json(*n) : Json(nullptr); };
+  json["count"] = whole(tool.stock.owned);
+  json["on_truck"] = whole(tool.stock.on_truck);
   return json;
 }
 

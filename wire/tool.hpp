@@ -1,5 +1,6 @@
-// Tool documents: "bellhole.tools", version 1: the company's squeeze tools with their stops, and
-// stops kept apart from a tool. The layout is schema/tools.schema.json.
+// Tool documents: "bellhole.tools", version 1: the company's squeeze tools with their stops, stops
+// kept apart from a tool, pumps, and how many of each there are. The layout is
+// schema/tools.schema.json.
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
@@ -12,13 +13,11 @@
 
 namespace bellhole::wire {
 
-struct Tools {
-  std::vector<squeeze::Tool> tools;
-  std::vector<squeeze::Stop> stops;  ///< kept apart from any tool
-};
+using Tools = squeeze::Kit;
 
 /// Errors: too_large, unreadable_document; bad_tool for a value that no tool can have (a ram area
-/// of nought, a stop without a gap) or an id that stands twice; each names the tool or stop.
+/// of nought, a stop without a gap, fewer owned than stand on the truck) or an id that stands
+/// twice; each names the tool, stop or pump.
 Result<Tools> read_tools(std::string_view bytes, std::string_view name,
                          std::vector<std::string>* assumed);
 

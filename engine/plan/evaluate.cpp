@@ -27,6 +27,7 @@ network::Scenario scenario_of(const Places& places, const isolate::Cut& cut,
     const Place& place = places.places[i];
     switch (place.kind) {
       case ShutKind::squeeze:
+      case ShutKind::placed:
         base.closures.push_back({place.pipe, place.station});
         break;
       case ShutKind::valve:

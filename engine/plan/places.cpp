@@ -12,6 +12,7 @@
 #include "plan/costs.hpp"
 #include "plan/main_facts.hpp"
 #include "plan/standoff.hpp"
+#include "plan/times.hpp"
 #include "procedure/judge.hpp"
 #include "squeeze/windows.hpp"
 
@@ -24,8 +25,7 @@ using network::none;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
-/// What parts a main at a station: a place that can be shut (an edge), or a
-/// closed valve (nothing).
+/// What parts a main at a station: a place that can be shut (an edge), or a closed valve (nothing).
 struct Divider {
   Length station;
   int place = -1;
@@ -77,6 +77,7 @@ class Finder {
     for (std::size_t pipe = 0; pipe < network_.pipes.size(); ++pipe) {
       add_valves(static_cast<Index>(pipe));
       add_squeezes(static_cast<Index>(pipe));
+      add_placed(static_cast<Index>(pipe));
       std::ranges::stable_sort(dividers_[pipe], {}, &Divider::station);
     }
     return build();
@@ -140,6 +141,26 @@ class Finder {
     return std::nullopt;
   }
 
+  // Plugs, bags and caps that the question names.
+
+  void add_placed(Index pipe) {
+    for (std::size_t i = 0; i < in_.placed.size(); ++i) {
+      const HandPlaced& hand = in_.placed[i];
+      if (hand.pipe != pipe) continue;
+      const procedure::Case in = case_of(pipe);
+      dividers_[at(pipe)].push_back({hand.station, static_cast<int>(out_.places.size())});
+      out_.places.push_back(
+          {.kind = ShutKind::placed,
+           .element = static_cast<Index>(i),
+           .pipe = pipe,
+           .station = hand.station,
+           .means = hand.means,
+           .crew_s = hand.cost ? static_cast<std::int64_t>(std::ceil(hand.cost->si()))
+                               : costs_.crew_s("plan.cost_placed", in),
+           .time_s = hand.time ? hand.time->si() : costs_.time_s("plan.time_placed", in)});
+    }
+  }
+
   // Squeezes.
 
   void add_squeezes(Index pipe) {
@@ -152,8 +173,7 @@ class Finder {
     const auto clearance = clearance_of(in_.profile, in, facts.od, in_.half_width);
     if (!clearance) {
       pass_over(pipe, "main " + network_.pipes.id[at(pipe)],
-                "clearance runs from the tool's edge, and no tool with a "
-                "half-width is given");
+                "clearance runs from the tool's edge, and no tool with a half-width is given");
       return;
     }
     if (clearance->by != Clearance::By::profile && said_.insert(clearance->by).second)
@@ -173,8 +193,7 @@ class Finder {
     }
   }
 
-  /// Neighbouring customers, valves, ends of the work and of the main bound a
-  /// free stretch.
+  /// Neighbouring customers, valves, ends of the work and of the main bound a free stretch.
   std::vector<Length> stretch_ends(Index pipe) const {
     std::vector<Length> ends{Length(), network_.pipes.length[at(pipe)]};
     for (const Index c : customers_[at(pipe)]) ends.push_back(network_.customers.station[at(c)]);
@@ -194,9 +213,8 @@ class Finder {
     });
   }
 
-  /// Everything that a squeeze keeps clear of. The map shows few joints; a
-  /// fitting is taken to be at every node, customer and valve, and joints or a
-  /// cut at both ends of the work.
+  /// Everything that a squeeze keeps clear of. The map shows few joints; a fitting is taken to be
+  /// at every node, customer and valve, and joints or a cut at both ends of the work.
   std::vector<squeeze::Feature> kept_clear_of(Index pipe) const {
     std::vector<squeeze::Feature> features;
     const auto point = [&](Length station) { features.push_back({"", station, station}); };
@@ -210,12 +228,16 @@ class Finder {
     for (const Piece& piece : in_.work.pieces) {
       if (piece.pipe == pipe) features.push_back({"", piece.begin, piece.end});
     }
+    for (const HandPlaced& hand : in_.placed) {
+      if (hand.pipe == pipe) point(hand.station);
+    }
     return features;
   }
 
   void add_squeeze(Index pipe, Length a, Length b, const std::vector<squeeze::Feature>& features,
                    const Clearance& clearance, Squeezes squeezes, const procedure::Case& in) {
     const auto windows = squeeze::windows({{a, b}, features}, clearance.distance, Length());
+    const Length apart = std::max(clearance.distance, in_.half_width.value_or(Length()) * 2.0);
     std::optional<Place> best;
     double nearest = std::numeric_limits<double>::infinity();
     for (const squeeze::Window& window : windows) {
@@ -224,9 +246,9 @@ class Finder {
                      end = standoff_.away(pipe, clear.second).si();
         if (std::min(begin, end) >= nearest) continue;
         nearest = std::min(begin, end);
-        const Length middle = (clear.second - clear.first) * 0.5;
-        const Length back =
-            clearance.by == Clearance::By::nothing ? middle : std::min(clearance.distance, middle);
+        const Length free = clear.second - clear.first;
+        const bool alone = clearance.by == Clearance::By::nothing || free < apart;
+        const Length back = alone ? free * 0.5 : apart;
         best = Place{.kind = ShutKind::squeeze,
                      .element = pipe,
                      .pipe = pipe,
@@ -234,13 +256,14 @@ class Finder {
                      .window_begin = clear.first,
                      .window_end = clear.second,
                      .clearance = clearance.distance,
+                     .apart = apart,
                      .squeezes = squeezes};
       }
     }
     if (!best) return;
     const int count = squeezes == Squeezes::two ? 2 : 1;
     best->crew_s = count * costs_.crew_s("plan.cost_squeeze", in);
-    best->time_s = count * costs_.time_s("plan.time_squeeze", in);
+    best->time_s = time_of_squeeze(network_, in_.profile, pipe, count, in, costs_);
     dividers_[at(pipe)].push_back({best->station, static_cast<int>(out_.places.size())});
     out_.places.push_back(*best);
   }
@@ -348,8 +371,7 @@ class Finder {
     return std::move(out_);
   }
 
-  /// Pieces run by pipe and station; a customer at a divider counts as before
-  /// it.
+  /// Pieces run by pipe and station; a customer at a divider counts as before it.
   isolate::Vertex part_at(Index pipe, Length station) const {
     const auto found = std::ranges::lower_bound(
         out_.pieces, std::pair(pipe, station), {},
@@ -370,5 +392,27 @@ class Finder {
 }  // namespace
 
 Result<Places> find_places(const PlacesInput& in) { return Finder(in).find(); }
+
+std::string_view word(Means means) {
+  switch (means) {
+    case Means::plug:
+      return "plug";
+    case Means::bag:
+      return "bag";
+    case Means::cap:
+      return "cap";
+    case Means::none:
+    case Means::other:
+      break;
+  }
+  return "other shut-off";
+}
+
+int toward_part(const Places& places, const isolate::Cut& cut, const Place& place) {
+  const auto before = std::ranges::lower_bound(
+      places.pieces, std::pair(place.pipe, place.station), {},
+      [](const PartPiece& part) { return std::pair(part.piece.pipe, part.piece.end); });
+  return std::ranges::binary_search(cut.lost, before->part) ? -1 : 1;
+}
 
 }  // namespace bellhole::plan

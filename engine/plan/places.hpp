@@ -10,11 +10,14 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "findings/finding.hpp"
 #include "findings/trouble.hpp"
+#include "isolate/cuts.hpp"
 #include "isolate/graph.hpp"
 #include "network/columns.hpp"
 #include "network/steady.hpp"
@@ -26,22 +29,39 @@ namespace bellhole::plan {
 
 enum class Kind : std::uint8_t { planned, emergency };
 
-enum class ShutKind : std::uint8_t { squeeze, valve, regulator_outlet, source_outlet };
+/// `placed`: a plug, a bag, a cap, which a person names. None is ever looked for.
+enum class ShutKind : std::uint8_t { squeeze, valve, regulator_outlet, source_outlet, placed };
+
+/// What a person places.
+enum class Means : std::uint8_t { none, plug, bag, cap, other };
+std::string_view word(Means means);  ///< "plug"; "other shut-off"
 
 /// Whether one squeeze does at the line's pressure or two with a vent between are asked.
 enum class Squeezes : std::uint8_t { one, two, undecided };
 
 struct Place {
   ShutKind kind = ShutKind::squeeze;
-  network::Index element = network::none;  ///< pipe, valve, regulator or source
-  network::Index pipe = network::none;     ///< where it is on a main: squeeze and valve
+  network::Index element = network::none;  ///< pipe, valve, regulator, source; HandPlaced's place
+  network::Index pipe = network::none;     ///< where it is on a main: squeeze, valve, placed
   Length station;
   Length window_begin,
       window_end;    ///< squeeze: allowed positions of the bar's centreline around it
   Length clearance;  ///< squeeze: kept from everything on the main
+  Length apart;      ///< squeeze: from one place to the next, as far as the tools ask
   Squeezes squeezes = Squeezes::one;
-  std::int64_t crew_s = 0;  ///< crew-time, whole seconds, rounded up
-  double time_s = 0.0;      ///< from the order until it holds; nan: not set
+  Means means = Means::none;  ///< placed: what
+  std::int64_t crew_s = 0;    ///< crew-time, whole seconds, rounded up
+  double time_s = 0.0;        ///< from the order until it holds; nan: not set
+};
+
+/// A shut-off that a qualified person puts where the question says. What is missing is not known.
+struct HandPlaced {
+  Means means = Means::other;
+  network::Index pipe = network::none;
+  Length station;
+  std::optional<Duration> cost;  ///< crew-time; missing: the profile's
+  std::optional<Duration> time;  ///< from the order until it holds; missing: the profile's
+  std::optional<GaugePressure> pressure_most;  ///< that it is rated for
 };
 
 /// A length of main that always has one part's gas.
@@ -79,10 +99,15 @@ struct PlacesInput {
   const network::SteadyState& before;  ///< pressures that the squeezes meet
   units::System system = units::System::us;
   std::optional<Length> half_width = {};  ///< of the widest squeeze tool, along the main
+  std::span<const HandPlaced> placed = {};
 };
 
 /// Errors: bad_network from the graph. A cost that the profile leaves unset is taken as one
 /// crew-hour and is an undecided finding.
 Result<Places> find_places(const PlacesInput& in);
+
+/// On which side of a place on a main the part lies that a cut leaves without gas: +1 at higher
+/// stations, -1 at lower ones.
+int toward_part(const Places& places, const isolate::Cut& cut, const Place& place);
 
 }  // namespace bellhole::plan

@@ -8,6 +8,7 @@
 
 #include "plan/costs.hpp"
 #include "plan/doubts.hpp"
+#include "plan/outfit.hpp"
 #include "plan/shutoffs.hpp"
 #include "plan/words.hpp"
 
@@ -119,7 +120,7 @@ class Planner {
 
     BELLHOLE_TRY(places, find_places({network_, question_.profile, question_.work, question_.kind,
                                       question_.today_year, answer_.before, question_.system,
-                                      question_.half_width}));
+                                      half_width(), question_.placed}));
     answer_.places = std::move(places);
     append(answer_.findings, answer_.places.findings);
     BELLHOLE_TRY(found,
@@ -145,6 +146,10 @@ class Planner {
   }
 
  private:
+  std::optional<Length> half_width() const {
+    return question_.kit == nullptr ? std::nullopt : widest_half_width(*question_.kit);
+  }
+
   std::vector<isolate::Cost> customer_costs() {
     Costs costs(question_.profile, question_.system);
     procedure::Case in;
@@ -220,6 +225,7 @@ class Planner {
       plan.findings.push_back(short_finding(plan, count));
     append(plan.findings, equipment_findings(network_, answer_.places, candidate.cut));
     append(plan.findings, closed_valves(network_, answer_.places, candidate.cut));
+    outfit(question_, answer_.places, candidate.cut, plan);
     append(plan.findings, import_notes(network_, answer_.places, candidate.cut, question_.work));
     append(plan.findings, only_new(network::findings(question_.model, evaluation.scenario,
                                                      evaluation.high_load, question_.system),
@@ -239,10 +245,10 @@ class Planner {
     assumed.push_back(fmt::format(
         "time to stop the gas: {} working in parallel",
         question_.crews == 1 ? "one crew, nobody" : fmt::format("{} crews", question_.crews)));
-    if (question_.half_width)
+    if (const auto widest = half_width())
       assumed.push_back(
           fmt::format("where clearance runs from the tool's edge: the widest tool, {} to each side",
-                      units::print(*question_.half_width, question_.system, units::Toward::up)));
+                      units::print(*widest, question_.system, units::Toward::up)));
     const bool undecided = std::ranges::any_of(answer_.plans, [](const ShutoffPlan& plan) {
       return std::ranges::any_of(plan.shutoffs, [](const Shutoff& s) {
         return s.place.kind == ShutKind::squeeze && s.place.squeezes == Squeezes::undecided;

@@ -10,10 +10,13 @@
 
 #include "findings/finding.hpp"
 #include "network/steady.hpp"
+#include "plan/hole.hpp"
 #include "plan/isolated.hpp"
+#include "plan/kit.hpp"
 #include "plan/search.hpp"
 #include "plan/work.hpp"
 #include "procedure/profile.hpp"
+#include "squeeze/sheet.hpp"
 
 namespace bellhole::plan {
 
@@ -39,6 +42,14 @@ struct Fallback {
   bool exists = false;
 };
 
+/// A squeeze assessed on the pipe as the map has it.
+struct SqueezeSheet {
+  squeeze::Question asked;
+  std::optional<squeeze::Sheet> sheet;  ///< nothing: no such pipe is made, as `findings` say
+  Findings findings;
+  std::optional<std::size_t> tool;  ///< in Question::kit; nothing: no tool is given
+};
+
 struct Shutoff {
   std::string letter;  ///< "A", "B" … in the order of work
   Place place;
@@ -48,6 +59,7 @@ struct Shutoff {
   std::vector<Offset> offsets;
   std::vector<Nearby> nearby;
   Fallback fallback;
+  std::optional<SqueezeSheet> sheet;  ///< of a squeeze
   Findings findings;
 };
 
@@ -67,12 +79,41 @@ struct ShutoffPlan {
   std::optional<network::LimitTemperature> limit_temperature;
   network::Outcome outcome = network::Outcome::solved;
   Isolated isolated;
+  KitAnswer kit;
+  Hole hole;
   std::string why, beats_next;
+  Findings findings;
+};
+
+/// What holds from a moment on, in a plan of the front.
+struct FrontStage {
+  Duration holds_at;                ///< from the order
+  std::vector<std::size_t> shut;    ///< places shut for it (indices of Places::places)
+  std::vector<std::size_t> opened;  ///< places of the stage before that are opened when it holds
+  std::vector<network::Index> out;  ///< customers without gas while it stands, ascending
+};
+
+struct FrontPlan {
+  ShutoffPlan plan;  ///< shut-offs with their fallbacks, who is out, the part, time to stop, findings
+  std::vector<FrontStage> stages;   ///< the plan itself, then the one with the fewest out
+  std::optional<std::size_t> rank;  ///< the same places as Answer::plans[rank]
+};
+
+struct FrontProof {
+  bool complete = true;  ///< every plan that belongs on the front is on it
+  std::int64_t examined = 0, solved = 0;
+};
+
+/// An emergency's plans by time to stop, the fastest first; none beats another in both.
+struct Front {
+  std::vector<FrontPlan> plans;
+  FrontProof proof;
   Findings findings;
 };
 
 struct Answer {
   std::vector<ShutoffPlan> plans;  ///< by rank
+  std::optional<Front> front;      ///< of an emergency
   Places places;
   network::SteadyState before;  ///< high load, nothing shut
   SearchProof proof;
@@ -91,7 +132,9 @@ struct Question {
   std::int64_t crews = 1;
   bool limit_temperature = true;  ///< also look for the temperature down to which each plan holds
   units::System system = units::System::us;
-  std::optional<Length> half_width = {};  ///< of the widest squeeze tool that may be used
+  const squeeze::Kit* kit = nullptr;  ///< what the company owns; nothing: not given
+  std::optional<Temperature> pipe_temperature = {};
+  std::vector<HandPlaced> placed = {};
 };
 
 /// Errors: out_of_range (plans or crews below 1), cancelled, and those of the network's solution.

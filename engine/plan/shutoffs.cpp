@@ -8,6 +8,7 @@
 #include <limits>
 #include <numbers>
 
+#include "plan/hole.hpp"
 #include "plan/main_facts.hpp"
 #include "procedure/judge.hpp"
 
@@ -19,8 +20,7 @@ using network::Network;
 
 std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
-// A crew tapes from at most two things, no further than two lengths of a long
-// tape.
+// A crew tapes from at most two things, no further than two lengths of a long tape.
 constexpr std::size_t offsets_shown = 2;
 constexpr double taped_most = 60.0;
 
@@ -32,8 +32,7 @@ std::string compass(network::Point from, network::Point to) {
   return words[eighth];
 }
 
-/// Taped distances from the nearest things that stay, then along the main from
-/// its nearer end.
+/// Taped distances from the nearest things that stay, then along the main from its nearer end.
 std::vector<Offset> offsets(const Network& network, const Place& place, network::Point point) {
   std::vector<Offset> list;
   const auto& fixed = network.fixed_points;
@@ -71,18 +70,16 @@ std::vector<Nearby> nearby(const Question& question, const Place& place, network
   return list;
 }
 
-/// The next best cut that does not use this place, the others being shut
-/// already.
+/// The next best cut that does not use this place, the others being shut already.
 Result<Fallback> fallback(const Places& places, const isolate::Cut& cut, std::size_t failed,
                           Watch& watch) {
   Fallback fallback;
   const Place& place = places.places[failed];
-  if (place.kind == ShutKind::squeeze && place.clearance > Length()) {
-    const Length step = place.clearance;
-    if (place.station + step <= place.window_end)
-      fallback.spare_station = place.station + step;
-    else if (place.station - step >= place.window_begin)
-      fallback.spare_station = place.station - step;
+  if (place.kind == ShutKind::squeeze) {
+    // Laid out from the work outward: the spare place first where there is one.
+    const auto laid = lay_out(place, toward_part(places, cut, place));
+    const std::size_t squeezes = place.squeezes == Squeezes::two ? 2 : 1;
+    if (laid.size() > squeezes) fallback.spare_station = laid.front();
   }
   isolate::Query query;
   query.work = places.work;
@@ -123,8 +120,7 @@ GaugePressure pressure_at(const Network& network, const network::SteadyState& be
     default:
       break;
   }
-  // Between the ends the pressure lies between theirs; the higher is the unsafe
-  // end for shutting.
+  // Between the ends the pressure lies between theirs; the higher is the unsafe end for shutting.
   const double a = node_pressure(network.pipes.from[at(place.pipe)]).si();
   const double b = node_pressure(network.pipes.to[at(place.pipe)]).si();
   return GaugePressure::from_si(std::fmax(a, b));
@@ -156,7 +152,46 @@ Finding found(std::string rule, Grade grade, std::string says, std::string actio
           .about = std::move(about)};
 }
 
-Findings place_findings(const Question& question, const Place& place) {
+/// Bellhole places none of these and knows none of them: a person does.
+Findings placed_findings(const Question& question, const HandPlaced& hand, GaugePressure now) {
+  const auto& network = question.model.network();
+  const std::string name =
+      fmt::format("{} on main {}", word(hand.means), network.pipes.id[at(hand.pipe)]);
+  Findings findings{found(
+      "plan.placed", Grade::undecided,
+      fmt::format("the {} is placed by a qualified person: whether this main takes it, its "
+                  "fitting, its hold and its let-by are not looked at here",
+                  name),
+      "the engineer decides the means and its fitting; who places it says that it holds", name)};
+  const Index tier = tier_of_main(network, hand.pipe);
+  const GaugePressure maop = tier == network::none ? now : network.tiers.maop[at(tier)];
+  const GaugePressure line = std::isfinite(maop.si()) ? maop : now;
+  Finding rated = found("plan.placed_pressure", Grade::undecided, "",
+                        "read its plate or its maker's record", name);
+  rated.quantity = "line pressure";
+  rated.unit_si = kinds::GaugePressure::symbol;
+  if (std::isfinite(line.si())) rated.value_si = line.si();
+  if (!hand.pressure_most) {
+    rated.says = fmt::format("the pressure that the {} is rated for is not given", name);
+    findings.push_back(std::move(rated));
+  } else if (!std::isfinite(line.si())) {
+    rated.says = fmt::format("the pressure that the {} meets is not known", name);
+    rated.limit_si = hand.pressure_most->si();
+    findings.push_back(std::move(rated));
+  } else if (line > *hand.pressure_most) {
+    rated.grade = Grade::halt;
+    rated.says =
+        fmt::format("the {} is rated for {}; the line may see {}", name,
+                    units::print(*hand.pressure_most, question.system, units::Toward::down),
+                    units::print(line, question.system, units::Toward::up));
+    rated.limit_si = hand.pressure_most->si();
+    rated.action = "use one that is rated for it, or lower the pressure";
+    findings.push_back(std::move(rated));
+  }
+  return findings;
+}
+
+Findings place_findings(const Question& question, const Place& place, GaugePressure pressure) {
   const auto& network = question.model.network();
   Findings findings;
   if (place.kind == ShutKind::valve) {
@@ -206,6 +241,8 @@ Findings place_findings(const Question& question, const Place& place) {
                                name));
     }
   }
+  if (place.kind == ShutKind::placed)
+    append(findings, placed_findings(question, question.placed[at(place.element)], pressure));
   return findings;
 }
 
@@ -216,6 +253,9 @@ std::string describe(const Network& network, const Place& place, units::System s
     return units::print_in(place.station, system == units::System::us ? "ft" : "m", 1);
   };
   switch (place.kind) {
+    case ShutKind::placed:
+      return fmt::format("place the {} in main {} at {}", word(place.means),
+                         network.pipes.id[at(place.pipe)], station());
     case ShutKind::squeeze:
       return fmt::format("squeeze main {} at {}", network.pipes.id[at(place.element)], station());
     case ShutKind::valve:
@@ -248,11 +288,11 @@ Result<std::vector<Shutoff>> shutoffs_of(const Question& question, const Places&
       shutoff.nearby = nearby(question, shutoff.place, shutoff.point);
     BELLHOLE_TRY(other, fallback(places, cut, i, watch));
     shutoff.fallback = std::move(other);
-    shutoff.findings = place_findings(question, shutoff.place);
+    shutoff.findings = place_findings(question, shutoff.place, shutoff.pressure_now);
     list.push_back(std::move(shutoff));
   }
   std::ranges::stable_sort(list, {}, [](const Shutoff& s) {
-    return std::pair(s.place.kind == ShutKind::squeeze,
+    return std::pair(s.place.kind == ShutKind::squeeze || s.place.kind == ShutKind::placed,
                      std::isfinite(s.place.time_s) ? s.place.time_s : 0.0);
   });
   for (std::size_t i = 0; i < list.size(); ++i) {

@@ -38,6 +38,7 @@ std::string why(const ShutoffPlan& plan) {
   add(shut(plan, ShutKind::squeeze) - doubled(plan), "squeeze", "squeezes");
   add(doubled(plan), "double squeeze", "double squeezes");
   add(shut(plan, ShutKind::valve), "valve", "valves");
+  add(shut(plan, ShutKind::placed), "shut-off placed by hand", "shut-offs placed by hand");
   add(shut(plan, ShutKind::regulator_outlet) + shut(plan, ShutKind::source_outlet),
       "station outlet", "station outlets");
   const auto of = [&](OutCause cause) {

@@ -79,6 +79,10 @@ constexpr std::array all_rules{
     Rule{"plan.time_valve", duration, set, false, "time from the order until one valve is shut"},
     Rule{"plan.time_station_outlet", duration, set, false,
          "time from the order until a station's outlet is shut"},
+    Rule{"plan.cost_placed", duration, set, false,
+         "crew-time of one shut-off placed by hand: plug, bag, cap"},
+    Rule{"plan.time_placed", duration, set, false,
+         "time from the order until a shut-off placed by hand holds"},
     Rule{"plan.standoff", length, least, false,
          "distance of a squeeze from the work or from the gas"},
     Rule{"plan.valve_trust", duration, most, false,
@@ -87,6 +91,15 @@ constexpr std::array all_rules{
          "least pressure at a main of the tier"},
     Rule{"plan.dig_reach", length, least, false,
          "reach around a dig within which other pipes are shown"},
+    // The hole and the kit.
+    Rule{"hole.working_room", length, least, false,
+         "room in the hole beyond the outermost tool, along the main"},
+    Rule{"hole.beside", length, least, false, "room in the hole on each side of the pipe"},
+    Rule{"hole.below", length, least, false, "room in the hole under the pipe"},
+    Rule{"hole.bench", length, least, false,
+         "least ground left standing between two holes; with less they are one"},
+    Rule{"kit.pumps", text, set, false, "which hydraulic tools keep a pump of their own",
+         "each_tool each_hole"},
 };
 
 std::size_t distance(std::string_view a, std::string_view b) {

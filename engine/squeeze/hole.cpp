@@ -106,7 +106,13 @@ void find_places(const Work& work) {
   const Length half = sheet.half_width.value_or(Length());
   const Length apart = std::max(*sheet.clearance, 2.0 * half);
   const auto expose = [&](int count) { return hole_length(count, apart, *sheet.clearance, half); };
-  sheet.hole = HoleLengths{expose(1), expose(2), expose(2), expose(3)};
+  sheet.hole = HoleLengths{expose(1), expose(2), expose(2), expose(3), std::nullopt};
+  if (sheet.half_width) {
+    const auto beside = [&](int count) {
+      return hole_beside_joint(count, apart, *sheet.clearance, half);
+    };
+    sheet.hole->beside_joint = {beside(1), beside(2), beside(2), beside(3)};
+  }
   if (!work.question.exposed) {
     work.add(place_finding(Grade::undecided,
                            "the exposed length is not given: no place is looked for",

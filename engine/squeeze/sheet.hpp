@@ -73,6 +73,11 @@ struct Places {
 /// hold.
 struct HoleLengths {
   Length one, one_and_spare, two, two_and_spare;
+  struct BesideJoint {
+    Length one, one_and_spare, two, two_and_spare;
+  };
+  /// On each side of a new joint; nothing where the tool's half-width is not known.
+  std::optional<BesideJoint> beside_joint;
 };
 
 /// Everything about one squeeze. A missing value cannot be told; a finding says why.

@@ -3,8 +3,11 @@
 // is missing, never nought.
 #pragma once
 
+#include <array>
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "units/quantity.hpp"
@@ -14,6 +17,12 @@ namespace bellhole::squeeze {
 enum class Drive { hydraulic, screw, other };
 enum class Bar { round, flat };
 
+/// How many of a thing there are. Missing: not recorded, which is neither none nor enough.
+struct Stock {
+  std::optional<std::int64_t> owned;     ///< by the company
+  std::optional<std::int64_t> on_truck;  ///< of them, with the crew
+};
+
 /// A stop keeps the bars `gap` apart. What it was cut for is its label; what it does on another
 /// pipe is arithmetic. An empty list says that the label names none.
 struct Stop {
@@ -21,9 +30,23 @@ struct Stop {
   Length gap;
   std::vector<std::string> sizes;
   std::vector<double> ratios;
+  Stock stock = {};  ///< sets, one for each tool
 };
 
-enum class Stage { before, during, after };
+/// When a row of the record is wanted.
+enum class Stage {
+  before,    ///< before it is taken to the hole
+  lowering,  ///< on to the pipe
+  during,    ///< closing
+  holding,   ///< on the stops
+  opening,
+  after,    ///< off the pipe
+  storing,  ///< until the next job
+};
+inline constexpr std::array stage_words{std::string_view("before"),  std::string_view("lowering"),
+                                        std::string_view("during"),  std::string_view("holding"),
+                                        std::string_view("opening"), std::string_view("after"),
+                                        std::string_view("storing")};
 
 struct Instruction {
   Stage stage = Stage::before;
@@ -48,6 +71,21 @@ struct Tool {
   std::vector<Stop> stops;
   std::vector<Instruction> instructions;  ///< its own maker's
   std::string source;                     ///< plate, manual, drawing
+  Stock stock;
+};
+
+/// A pump that drives a hydraulic tool.
+struct Pump {
+  std::string id, title;
+  std::vector<std::string> tools;  ///< ids of those that it drives; empty: any hydraulic tool
+  Stock stock;
+};
+
+/// What a company owns to squeeze with.
+struct Kit {
+  std::vector<Tool> tools;
+  std::vector<Stop> stops;  ///< kept apart from any tool
+  std::vector<Pump> pumps;
 };
 
 /// Force at the pump's limit; nothing for a tool without a ram or a limit on record.

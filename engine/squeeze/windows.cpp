@@ -70,4 +70,8 @@ Length hole_length(int count, Length apart, Length clearance, Length half_width)
   return apart * static_cast<double>(count - 1) + 2.0 * std::max(clearance, half_width);
 }
 
+Length hole_beside_joint(int count, Length apart, Length clearance, Length half_width) {
+  return std::max(clearance, half_width) + apart * static_cast<double>(count - 1) + half_width;
+}
+
 }  // namespace bellhole::squeeze

@@ -45,4 +45,9 @@ std::vector<Length> places(std::span<const Window> windows, Length apart);
 /// other, and the clearance (or the tool, if it is longer) seen at both ends.
 Length hole_length(int count, Length apart, Length clearance, Length half_width);
 
+/// Length to expose on one side of a new joint for `count` places: the clearance from the joint to
+/// the first place, the places `apart` from each other, and the tool's half-width beyond the last.
+/// What lies hidden beyond the last place is not seen in it.
+Length hole_beside_joint(int count, Length apart, Length clearance, Length half_width);
+
 }  // namespace bellhole::squeeze

@@ -220,12 +220,23 @@ std::string hole_text(const Json& reply, System system) {
   const auto expose = [&](const char* key) {
     return length(at(reply, "hole"), key, system, 0, 0, Toward::up);
   };
+  std::string beside;
+  if (const Json& side = at(at(reply, "hole"), "beside_joint"); side.is_object()) {
+    const auto of = [&](const char* key) { return length(side, key, system, 0, 0, Toward::up); };
+    beside = fmt::format(
+        "On each side of a new joint, to the tool's edge: one squeeze {}, with a spare place {}; "
+        "two "
+        "squeezes {}, with a spare place {}\n",
+        of("one_m"), of("one_and_spare_m"), of("two_m"), of("two_and_spare_m"));
+  }
   return fmt::format(
-      "\nClearance {} from the squeeze's centreline to the near edge of anything\n"
-      "Expose at least: one squeeze {}, with a spare place {}; two squeezes {}, with a spare place "
-      "{}\n",
-      length(reply, "clearance_m", system, 1, 0, Toward::up), expose("one_m"),
-      expose("one_and_spare_m"), expose("two_m"), expose("two_and_spare_m"));
+             "\nClearance {} from the squeeze's centreline to the near edge of anything\n"
+             "Expose at least: one squeeze {}, with a spare place {}; two squeezes {}, with a "
+             "spare place "
+             "{}\n",
+             length(reply, "clearance_m", system, 1, 0, Toward::up), expose("one_m"),
+             expose("one_and_spare_m"), expose("two_m"), expose("two_and_spare_m")) +
+         beside;
 }
 
 std::string tool_text(const Json& reply, System system) {
@@ -239,9 +250,10 @@ std::string tool_text(const Json& reply, System system) {
       text += ", which is " + shown<kinds::Force>(tool, "force_at_limit", system);
     text += '\n';
   }
-  for (const char* stage : {"before", "during", "after"}) {
+  for (const char* stage :
+       {"before", "lowering", "during", "holding", "opening", "after", "storing"}) {
     for (const Json& says : at(at(tool, "instructions"), stage))
-      text += fmt::format("  {:<7} [ ] {}\n", stage, says.get<std::string>());
+      text += fmt::format("  {:<8} [ ] {}\n", stage, says.get<std::string>());
   }
   return text;
 }

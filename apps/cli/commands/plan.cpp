@@ -27,6 +27,9 @@ Command plan_command() {
                  "us, metric or a company's profile file", "profile"},
                 {"--tools", "tools", Takes::document, "the company's squeeze tools and stops",
                  "tools"},
+                {"--shut-off", "shut_offs", Takes::texts,
+                 "a plug, bag or cap that a person places, may be given again: \"plug "
+                 "PIPE@STATION cost=4h time=90min pressure_most=60psig\""},
                 {"--date", "date", Takes::text, "of the work, for the age of valves: 2026-11-25"},
                 {"--plans", "plans", Takes::whole, "how many plans (3)"},
                 {"--crews", "crews", Takes::whole, "working at the same time (1)"},

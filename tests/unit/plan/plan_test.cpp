@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "plan/main_facts.hpp"
 #include "plan/shutoffs.hpp"
 #include "tests/unit/plan/small_town.hpp"
 
@@ -270,7 +271,9 @@ TEST(Plan, ClearanceFromTheToolsEdgeNeedsTheToolsWidth) {
     Question question{model,  profile, work, Kind::planned, {.air = Temperature::from_si(280.0)},
                       2026.9, 1};
     question.limit_temperature = false;
-    question.half_width = half_width;
+    squeeze::Kit kit;
+    kit.tools.push_back({.id = "T", .half_width = half_width});
+    question.kit = &kit;
     Unwatched watch;
     const auto answer = plan(question, watch);
     const Place& place = answer->plans.at(0).shutoffs.at(0).place;
