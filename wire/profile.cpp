@@ -48,6 +48,11 @@ Result<double> length_or_size(const std::string& text, std::string_view, const s
   return size.od.si();
 }
 
+Result<double> length(const std::string& text, std::string_view, const std::string& where) {
+  BELLHOLE_TRY(read, units::parse<kinds::Length>(text, where));
+  return read.value.si();
+}
+
 Result<double> temperature(const std::string& text, std::string_view, const std::string& where) {
   BELLHOLE_TRY(read, units::parse<kinds::Temperature>(text, where));
   return read.value.si();
@@ -97,7 +102,7 @@ Result<procedure::When> read_when(const Object& row) {
   if (!size) return std::unexpected(size.error());
   const Result<bool> material = read_materials(*when, out);
   if (!material) return std::unexpected(material.error());
-  for (const Listed key : {Listed::tool, Listed::tier, Listed::work}) {
+  for (const Listed key : {Listed::tool, Listed::tier, Listed::work, Listed::surface}) {
     BELLHOLE_TRY(words, when->texts(procedure::listed_names[static_cast<std::size_t>(key)]));
     out[key] = words;
   }
@@ -110,6 +115,11 @@ Result<procedure::When> read_when(const Object& row) {
   if (made) {
     BELLHOLE_TRY(range, read_range(*made, day));
     out[Ranged::made] = range;
+  }
+  BELLHOLE_TRY(depth, when->object("depth"));
+  if (depth) {
+    BELLHOLE_TRY(range, read_range(*depth, length));
+    out[Ranged::depth] = range;
   }
   const Result<bool> done = when->done();
   if (!done) return std::unexpected(done.error());

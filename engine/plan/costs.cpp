@@ -33,7 +33,7 @@ std::int64_t Costs::crew_s(std::string_view rule, const procedure::Case& in) {
   return hour_s;
 }
 
-double Costs::time_s(std::string_view rule, const procedure::Case& in) {
+double Costs::value(std::string_view rule, const procedure::Case& in) {
   const procedure::Ruling ruling = profile_.ruling(rule, in);
   if (const auto value = ruling.number()) return *value;
   note(ruling, std::string(ruling.rule->asks),

@@ -20,7 +20,9 @@ class Costs {
   /// Crew-seconds, rounded up. `rule` is one of plan.cost_…
   std::int64_t crew_s(std::string_view rule, const procedure::Case& in);
   /// Seconds from the order until it holds; nan where the profile sets none.
-  double time_s(std::string_view rule, const procedure::Case& in);
+  double time_s(std::string_view rule, const procedure::Case& in) { return value(rule, in); }
+  /// Of any rule that a time to stop the gas leans on, in SI; nan where the profile sets none.
+  double value(std::string_view rule, const procedure::Case& in);
 
   [[nodiscard]] const Findings& findings() const { return findings_; }
 

@@ -8,7 +8,6 @@
 #include <optional>
 
 #include "network/bore.hpp"
-#include "plan/main_facts.hpp"
 
 namespace bellhole::plan {
 namespace {
@@ -108,18 +107,6 @@ void add_features(const Network& network, const Lost& lost, std::vector<Equipmen
   }
 }
 
-Finding finding(std::string rule, Grade grade, std::string says, std::string action,
-                std::string about) {
-  return {.rule = std::move(rule),
-          .grade = grade,
-          .says = std::move(says),
-          .quantity = "equipment on the part that loses its gas",
-          .source = "network as imported, traced",
-          .evidence = Evidence::derived,
-          .action = std::move(action),
-          .about = std::move(about)};
-}
-
 }  // namespace
 
 Isolated isolated_by(const Network& network, const Places& places, const isolate::Cut& cut,
@@ -178,92 +165,6 @@ Isolated isolated_by(const Network& network, const Places& places, const isolate
     }
   }
   return isolated;
-}
-
-Findings equipment_findings(const Network& network, const Places& places, const isolate::Cut& cut) {
-  const Lost lost(places, cut);
-  Findings findings;
-  const auto& regulators = network.regulators;
-  // A sensing point that nobody recorded can only be on mains of the tier that the regulator feeds.
-  std::vector<std::uint8_t> tier_touched(network.tiers.size(), 0);
-  for (const PartPiece& part : places.pieces) {
-    const Index tier = tier_of_main(network, part.piece.pipe);
-    if (tier != network::none && lost.part(part.part)) tier_touched[at(tier)] = 1;
-  }
-  const auto concerned = [&](std::size_t r) {
-    const Index tier = network.nodes.tier[at(regulators.outlet[r])];
-    return tier == network::none || tier_touched[at(tier)] != 0;
-  };
-  const auto shut = [&](std::size_t r) {
-    return std::ranges::any_of(places_of(places, cut), [&](std::size_t i) {
-      return places.places[i].kind == ShutKind::regulator_outlet &&
-             at(places.places[i].element) == r;
-    });
-  };
-  for (std::size_t r = 0; r < regulators.size(); ++r) {
-    if (shut(r)) continue;
-    const bool inlet_on = !lost.node(regulators.inlet[r]);
-    const bool outlet_on = !lost.node(regulators.outlet[r]);
-    const std::string name =
-        regulators.station_name[r].empty()
-            ? regulators.id[r]
-            : fmt::format("{} ({})", regulators.station_name[r], regulators.id[r]);
-    if (inlet_on && regulators.sensing[r] == network::Sensing::remote &&
-        senses_on(network, r, lost)) {
-      findings.push_back(finding(
-          "plan.sensing", Grade::halt,
-          fmt::format("{} feels its pressure on main {}, which loses its gas: it would open wide "
-                      "and over-pressure what it feeds",
-                      name, network.pipes.id[at(regulators.tap_pipe[r])]),
-          fmt::format("move the sensing tap to a main that stays on, or shut {} and feed its "
-                      "system otherwise; post a person "
-                      "who can shut it, with a gauge on its outlet, before anything else is shut",
-                      name),
-          "regulator " + regulators.id[r]));
-    } else if (regulators.sensing[r] == network::Sensing::remote &&
-               regulators.tap_pipe[r] == network::none && concerned(r)) {
-      findings.push_back(finding(
-          "plan.sensing", Grade::undecided,
-          fmt::format(
-              "{} feels its pressure at a tap that the map does not show; it may be on this part",
-              name),
-          fmt::format("find the tap before the work; until then post a person at {} with a gauge "
-                      "on its outlet",
-                      name),
-          "regulator " + regulators.id[r]));
-    } else if (regulators.sensing[r] == network::Sensing::unknown && concerned(r)) {
-      findings.push_back(finding(
-          "plan.sensing", Grade::undecided,
-          fmt::format(
-              "where {} feels its pressure is not recorded; a sensing line may lie on this part",
-              name),
-          fmt::format("find the sensing point before the work; until then post a person at {} with "
-                      "a gauge on its outlet",
-                      name),
-          "regulator " + regulators.id[r]));
-    }
-    if (!inlet_on && outlet_on) {
-      const bool reverse = regulators.blocks_reverse[r] != network::Ternary::yes;
-      findings.push_back(finding(
-          "plan.regulator_inlet", reverse ? Grade::undecided : Grade::warn,
-          fmt::format(
-              "{} loses its inlet while its outlet stays on{}", name,
-              reverse ? ": nothing recorded stops gas from flowing back through it into the part"
-                      : ""),
-          "shut the station's outlet by hand before the inlet goes, and check what it feeds",
-          "regulator " + regulators.id[r]));
-    }
-    if (inlet_on && !outlet_on &&
-        !(regulators.sensing[r] == network::Sensing::remote && senses_on(network, r, lost))) {
-      findings.push_back(finding(
-          "plan.regulator_outlet", Grade::halt,
-          fmt::format("{} still has gas on its inlet and feeds the part that is to be without gas",
-                      name),
-          "shut the station's outlet by hand and lock it: a regulator is not a shut-off",
-          "regulator " + regulators.id[r]));
-    }
-  }
-  return findings;
 }
 
 }  // namespace bellhole::plan

@@ -1,10 +1,10 @@
-// The part that loses its gas: lengths, volume, gas held, and the equipment that stands on it.
+// The part that loses its gas: lengths, volume, gas held, and the equipment that stands on it. What
+// that equipment does while the plan goes on is said by stages.hpp.
 #pragma once
 
 #include <string>
 #include <vector>
 
-#include "findings/finding.hpp"
 #include "network/steady.hpp"
 #include "plan/evaluate.hpp"
 
@@ -41,12 +41,5 @@ struct Isolated {
 
 Isolated isolated_by(const network::Network& network, const Places& places, const isolate::Cut& cut,
                      const network::SteadyState& before);
-
-/// What the equipment means for the plan. Halt: a regulator whose sensing point loses its pressure
-/// while its inlet stays on; somebody must move the tap or stand at the station's valve. Undecided:
-/// a regulator of unknown sensing that borders the part. Rules plan.sensing, plan.regulator_inlet,
-/// plan.regulator_outlet, plan.equipment.
-Findings equipment_findings(const network::Network& network, const Places& places,
-                            const isolate::Cut& cut);
 
 }  // namespace bellhole::plan

@@ -3,13 +3,19 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <set>
+#include <string_view>
+#include <tuple>
 
 #include "plan/costs.hpp"
 #include "plan/doubts.hpp"
+#include "plan/front.hpp"
 #include "plan/outfit.hpp"
 #include "plan/shutoffs.hpp"
+#include "plan/stages.hpp"
+#include "plan/steps.hpp"
 #include "plan/words.hpp"
 
 namespace bellhole::plan {
@@ -42,13 +48,20 @@ std::optional<Pressure> nearest_to_limit(const network::SteadyState& state, bool
 }
 
 /// Findings of a plan that the network has anyway are the answer's, not the plan's; who is out or
-/// short is in the plan's own list.
+/// short is in the plan's own list, and stages.hpp speaks of stations and of MAOP.
 Findings only_new(Findings now, const Findings& before) {
+  static constexpr std::array said_elsewhere{std::string_view("network.customers_out"),
+                                             std::string_view("network.cannot_carry"),
+                                             std::string_view("network.sensing_parted"),
+                                             std::string_view("network.reverse_flow"),
+                                             std::string_view("network.regulator_wide_open"),
+                                             std::string_view("network.over_capacity"),
+                                             std::string_view("network.maop")};
   std::set<std::pair<std::string, std::string>> known;
   for (const Finding& finding : before) known.emplace(finding.rule, finding.about);
   std::erase_if(now, [&](const Finding& finding) {
     return known.contains({finding.rule, finding.about}) ||
-           finding.rule == "network.customers_out" || finding.rule == "network.cannot_carry";
+           std::ranges::find(said_elsewhere, finding.rule) != said_elsewhere.end();
   });
   return now;
 }
@@ -141,6 +154,10 @@ class Planner {
       plan.beats_next = i + 1 < answer_.plans.size() ? beats(plan, answer_.plans[i + 1])
                                                      : beats_rest(plan, answer_.proof);
     }
+    if (question_.kind == Kind::emergency && !found.already_off) {
+      BELLHOLE_TRY(front, emergency_front());
+      answer_.front = std::move(front);
+    }
     assume();
     return std::move(answer_);
   }
@@ -223,14 +240,49 @@ class Planner {
     if (plan.must_not_lose > 0) plan.findings.push_back(customers_finding(network_, plan));
     if (const auto count = count_of(plan, OutCause::short_of); count > 0)
       plan.findings.push_back(short_finding(plan, count));
-    append(plan.findings, equipment_findings(network_, answer_.places, candidate.cut));
-    append(plan.findings, closed_valves(network_, answer_.places, candidate.cut));
     outfit(question_, answer_.places, candidate.cut, plan);
+    BELLHOLE_TRY(between, states_of(plan));
+    append(plan.findings, std::move(between));
+    append(plan.findings, closed_valves(network_, answer_.places, candidate.cut));
     append(plan.findings, import_notes(network_, answer_.places, candidate.cut, question_.work));
     append(plan.findings, only_new(network::findings(question_.model, evaluation.scenario,
                                                      evaluation.high_load, question_.system),
                                    network_before));
     return plan;
+  }
+
+  /// The front, each plan of it with its place among the ranked ones.
+  Result<Front> emergency_front() {
+    BELLHOLE_TRY(front, front_of(question_, answer_.places, answer_.before, watch_));
+    const auto places_shut = [](const ShutoffPlan& plan) {
+      std::set<std::tuple<ShutKind, Index, double>> set;
+      for (const Shutoff& s : plan.shutoffs)
+        set.emplace(s.place.kind, s.place.element, s.place.station.si());
+      return set;
+    };
+    for (FrontPlan& entry : front.plans) {
+      for (std::size_t rank = 0; rank < answer_.plans.size() && !entry.rank; ++rank) {
+        if (places_shut(answer_.plans[rank]) == places_shut(entry.plan)) entry.rank = rank;
+      }
+    }
+    append(answer_.findings, front.findings);
+    return std::move(front);
+  }
+
+  /// What the states do that the plan passes through, closing and opening again; with an order,
+  /// the steps between them.
+  Result<Findings> states_of(ShutoffPlan& plan) {
+    Stages stages(question_, answer_.before, plan);
+    if (question_.order != nullptr) {
+      BELLHOLE_TRY(steps,
+                   steps_of({question_, answer_.before, plan, *question_.order, question_.bypass},
+                            stages, watch_));
+      plan.steps = std::move(steps);
+      return plan.steps.findings;
+    }
+    BELLHOLE_TRY(closing, stages.closing_order(watch_));
+    BELLHOLE_TRY(numbers, stages.numbers({}, Stages::asks_of(closing.order), watch_));
+    return first_of_each(numbers);
   }
 
   void assume() {

@@ -14,6 +14,7 @@
 #include "plan/isolated.hpp"
 #include "plan/kit.hpp"
 #include "plan/search.hpp"
+#include "plan/step.hpp"
 #include "plan/work.hpp"
 #include "procedure/profile.hpp"
 #include "squeeze/sheet.hpp"
@@ -81,9 +82,12 @@ struct ShutoffPlan {
   Isolated isolated;
   KitAnswer kit;
   Hole hole;
+  StepList steps;  ///< empty where the question gives no order
   std::string why, beats_next;
   Findings findings;
 };
+
+struct Order;
 
 /// What holds from a moment on, in a plan of the front.
 struct FrontStage {
@@ -135,6 +139,8 @@ struct Question {
   const squeeze::Kit* kit = nullptr;  ///< what the company owns; nothing: not given
   std::optional<Temperature> pipe_temperature = {};
   std::vector<HandPlaced> placed = {};
+  const Order* order = nullptr;      ///< of the steps; nothing: no steps are made
+  std::optional<bool> bypass = {};  ///< to be made or not; missing: as the order says
 };
 
 /// Errors: out_of_range (plans or crews below 1), cancelled, and those of the network's solution.

@@ -10,6 +10,7 @@
 
 #include "plan/hole.hpp"
 #include "plan/main_facts.hpp"
+#include "plan/schedule.hpp"
 #include "procedure/judge.hpp"
 
 namespace bellhole::plan {
@@ -308,12 +309,7 @@ std::optional<Duration> time_to_stop(const std::vector<Shutoff>& shutoffs, std::
     if (!std::isfinite(shutoff.place.time_s)) return std::nullopt;
     times.push_back(shutoff.place.time_s);
   }
-  std::ranges::sort(times, std::ranges::greater());
-  std::vector<double> busy(static_cast<std::size_t>(std::min<std::int64_t>(
-                               crews, static_cast<std::int64_t>(times.size()) + 1)),
-                           0.0);
-  for (const double time : times) *std::ranges::min_element(busy) += time;
-  return Duration::from_si(*std::ranges::max_element(busy));
+  return Crews(crews).give(std::move(times));
 }
 
 }  // namespace bellhole::plan

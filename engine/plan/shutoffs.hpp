@@ -13,8 +13,8 @@ Result<std::vector<Shutoff>> shutoffs_of(const Question& question, const Places&
                                          const isolate::Cut& cut,
                                          const network::SteadyState& before, Watch& watch);
 
-/// How long until all hold when `crews` work in parallel, the longest first (a list schedule; never
-/// more than 4/3 of the shortest possible, Graham 1969). Nothing when a time is not set.
+/// How long until all hold when `crews` work in parallel (schedule.hpp). Nothing when a time is not
+/// set.
 std::optional<Duration> time_to_stop(const std::vector<Shutoff>& shutoffs, std::int64_t crews);
 
 /// "squeeze main M-12 at 41.2 m", for sentences.

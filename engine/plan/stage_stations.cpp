@@ -91,7 +91,9 @@ class Stations final : public StageTeller {
     auto& finding = say_of(
         r, "plan.sensing", Grade::halt,
         fmt::format("{} feels its pressure on main {}, {}: it {}", station(r), main, feels,
-                    opens ? "would open wide and over-pressure what it feeds"
+                    opens ? fmt::format("would open wide and over-pressure what it feeds, toward "
+                                        "the {} at its inlet",
+                                        print(high(r).inlet, units::Toward::up))
                           : "would stand shut and starve what it feeds"),
         fmt::format("move the sensing tap to a main that stays on with what {} feeds, or shut the "
                     "station and feed its system otherwise; {}",
@@ -144,7 +146,7 @@ class Stations final : public StageTeller {
   }
 
   void lock_up(std::size_t r) {
-    if (!anything_shut() || !known(high(r).inlet)) return;
+    if (!anything_shut() || !known(high(r).inlet) || high(r).sensing_parted) return;
     const auto region = view_.now.regions.of_node(regulators_.outlet[r]);
     if (drawn_from(view_.now, region)) return;
     if (!drawn_from(view_.first, view_.first.regions.of_node(regulators_.outlet[r]))) return;

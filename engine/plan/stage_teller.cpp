@@ -92,7 +92,7 @@ GaugePressure StageTeller::worst_outlet(std::size_t r) const {
 
 bool StageTeller::drawn_from(const StageState& state, std::int32_t region) const {
   for (std::size_t c = 0; c < network_.customers.size(); ++c) {
-    const bool draws = state.low.wanted[c].si() > 0.0 && (out_[c] == 0 || !anything_shut());
+    const bool draws = state.low.wanted[c].si() > 0.0 && (out_[c] == 0 || &state == &view_.first);
     if (draws && state.regions.of_customer(static_cast<Index>(c)) == region) return true;
   }
   for (std::size_t r = 0; r < regulators_.size(); ++r) {

@@ -13,15 +13,15 @@
 namespace bellhole::procedure {
 
 /// Conditions that list the words they hold for.
-enum class Listed { size, material, tool, tier, work };
+enum class Listed { size, material, tool, tier, work, surface };
 inline constexpr std::array listed_names{std::string_view("size"), std::string_view("material"),
                                          std::string_view("tool"), std::string_view("tier"),
-                                         std::string_view("work")};
+                                         std::string_view("work"), std::string_view("surface")};
 /// Conditions that hold for a range. od: outside diameter (m); temperature: of the pipe (K); made:
-/// days since 1970-01-01.
-enum class Ranged { od, temperature, made };
+/// days since 1970-01-01; depth: of cover over a main (m).
+enum class Ranged { od, temperature, made, depth };
 inline constexpr std::array ranged_names{std::string_view("od"), std::string_view("temperature"),
-                                         std::string_view("made")};
+                                         std::string_view("made"), std::string_view("depth")};
 
 /// A range of SI values. `from` and `up_to` belong to it, `above` and `below` do not.
 struct Range {

@@ -120,6 +120,8 @@ class Reader {
     if (id.empty()) id = from + "-" + to;
     const Index pipe = town_.pipe(id, find(town_.net.nodes.id, from), find(town_.net.nodes.id, to),
                                   length, bore_m(inches));
+    town_.net.pipes.nominal_size.back() = "IPS " + std::to_string(inches);
+    town_.net.pipes.ratio.back() = 11.0;
     for (std::size_t k = 0; k < marks.size(); ++k) {
       const double station = metres_a_character * static_cast<double>(k + 1);
       if (marks[k] == 'c')
@@ -185,6 +187,42 @@ Drawing& Drawing::feels(std::string_view regulator, std::string_view where) {
 Drawing& Drawing::one_way(std::string_view regulator) {
   town_.net.regulators.blocks_reverse[at(find(town_.net.regulators.id, regulator))] =
       network::Ternary::yes;
+  return *this;
+}
+
+Drawing& Drawing::feels_unknown(std::string_view regulator) {
+  const std::size_t r = at(find(town_.net.regulators.id, regulator));
+  town_.net.regulators.sensing[r] = network::Sensing::unknown;
+  town_.net.regulators.tap_pipe[r] = none;
+  return *this;
+}
+
+Drawing& Drawing::station(std::string_view regulator, std::string_view name) {
+  town_.net.regulators.station_name[at(find(town_.net.regulators.id, regulator))] = name;
+  return *this;
+}
+
+Drawing& Drawing::lock_up(std::string_view regulator, double share) {
+  town_.net.regulators.lock_up[at(find(town_.net.regulators.id, regulator))] = share;
+  return *this;
+}
+
+Drawing& Drawing::relief(std::string_view regulator, std::string_view pressure) {
+  town_.net.regulators.relief[at(find(town_.net.regulators.id, regulator))] =
+      read<kinds::GaugePressure>(pressure);
+  return *this;
+}
+
+Drawing& Drawing::trips(std::string_view regulator) {
+  town_.net.regulators.needs_reset[at(find(town_.net.regulators.id, regulator))] =
+      network::Ternary::yes;
+  return *this;
+}
+
+Drawing& Drawing::must_not_lose(std::string_view customer, std::string_view why) {
+  const std::size_t c = at(find(town_.net.customers.id, customer));
+  town_.net.customers.must_not_lose[c] = 1;
+  town_.net.customers.why_not[c] = why;
   return *this;
 }
 

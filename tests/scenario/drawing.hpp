@@ -9,7 +9,7 @@
 //
 // Reading order: from each node (line by line) first the main to its right, then the one below it.
 // A main is named by its ends, "A-B"; beside a regulator "C-R1" and "R1-D". Stations run from the
-// end that is named first.
+// end that is named first. All mains are PE, IPS and DR 11.
 #pragma once
 
 #include <string>
@@ -57,8 +57,14 @@ class Drawing {
   Drawing& regulator(std::string_view id, std::string_view set_point,
                      std::string_view capacity = "");
   Drawing& feels(std::string_view regulator, std::string_view place);  ///< "B-D@30m"
+  Drawing& feels_unknown(std::string_view regulator);
   Drawing& one_way(std::string_view regulator);  ///< a check valve is recorded
-  Drawing& customers(std::string_view draw);     ///< all of them
+  Drawing& station(std::string_view regulator, std::string_view name);
+  Drawing& lock_up(std::string_view regulator, double share);  ///< rise over the set point
+  Drawing& relief(std::string_view regulator, std::string_view pressure);
+  Drawing& trips(std::string_view regulator);  ///< a hand must reset it
+  Drawing& must_not_lose(std::string_view customer, std::string_view why);
+  Drawing& customers(std::string_view draw);  ///< all of them
   Drawing& customer(std::string_view id, std::string_view draw, std::string_view least = "");
   Drawing& height(std::string_view node, std::string_view height);
 

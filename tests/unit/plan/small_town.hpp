@@ -158,7 +158,10 @@ inline procedure::Profile round_costs(const std::string& clearance_from = "centr
   row("plan.cost_valve", 20, "min");
   row("plan.cost_station_outlet", 1, "h");
   row("plan.cost_customer", 30, "min");
-  row("plan.time_squeeze", 60, "min");
+  row("plan.time_locate", 10, "min");
+  row("plan.time_dig", 35, "min");
+  row("plan.time_set", 10, "min");
+  row("squeeze.closing_speed", 1, "in/min");
   row("plan.time_valve", 10, "min");
   row("plan.time_station_outlet", 15, "min");
   row("plan.standoff", 2, "m");
