@@ -60,6 +60,8 @@ PipeLaw::PipeLaw(Law law, const Flowing& gas, Length bore, Length roughness,
   relative_roughness_ = roughness.si() / d;
   if (law == Law::general) {
     per_metre_ = 8.0 * gas.specific_constant * gas.temperature_k / (pi * pi * std::pow(d, 5));
+    turbulent_root_ =
+        std::sqrt(darcy(turbulent_begins, relative_roughness_).factor) * turbulent_begins;
   } else {
     per_metre_ = code_per_metre(gas, d, supply, barometer);
     blend_below_ = laminar_ends / re_per_flow_;
@@ -93,6 +95,43 @@ Loss PipeLaw::loss(double kg_per_s, double length_m) const {
   const double b = per_flow * (power - 1.0) / 2.0 / (blend_below_ * blend_below_);
   const double a = per_flow - b * blend_below_ * blend_below_;
   return {kg_per_s * (a + b * m * m), a + 3.0 * b * m * m};
+}
+
+PipeLaw::Driven PipeLaw::driven(double loss_pa2, double length_m) const {
+  if (law_ != Law::general) return driven_blend(loss_pa2, length_m);
+  const double scale = per_metre_ * length_m;
+  const double re2 = re_per_flow_ * re_per_flow_;
+  const double laminar = re_per_flow_ / (64.0 * scale);
+  const double size = std::abs(loss_pa2);
+  if (laminar * size * re_per_flow_ <= laminar_ends) return {laminar * loss_pa2, laminar};
+  const double root = std::sqrt(size * re2 / scale);  // sqrt f x Re
+  if (root < turbulent_root_) return driven_blend(loss_pa2, length_m);
+  // 1/sqrt f = -2 log10(rel/3.7 + 2.51/(Re sqrt f)), Re = root / sqrt f.
+  constexpr double two_over_ln10 = 0.868588963806503655;
+  const double inside = relative_roughness_ / 3.7 + 2.51 / root;
+  const double inverse_root_f = -two_over_ln10 * std::log(inside);
+  const double flow = root * inverse_root_f / re_per_flow_;
+  const double per_root = inverse_root_f + two_over_ln10 * 2.51 / (root * inside);
+  return {loss_pa2 < 0.0 ? -flow : flow, per_root * root / (2.0 * size * re_per_flow_)};
+}
+
+/// Newton's method held between bounds.
+PipeLaw::Driven PipeLaw::driven_blend(double loss_pa2, double length_m) const {
+  const double size = std::abs(loss_pa2);
+  double low = 0.0, high = HUGE_VAL;
+  double flow = law_ == Law::general ? laminar_ends / re_per_flow_ : blend_below_;
+  Loss now = loss(flow, length_m);
+  constexpr int most = 60;
+  for (int i = 0; i < most; ++i) {
+    (now.value > size ? high : low) = flow;
+    double next = flow - (now.value - size) / now.slope;
+    if (!(next >= low && next <= high)) next = std::isinf(high) ? 2.0 * flow : 0.5 * (low + high);
+    const bool done = std::abs(next - flow) <= 1e-14 * next;
+    flow = next;
+    now = loss(flow, length_m);
+    if (done || next == 0.0) break;
+  }
+  return {loss_pa2 < 0.0 ? -flow : flow, 1.0 / now.slope};
 }
 
 StdFlow fuel_gas_code_capacity(Length bore, Length length, GaugePressure inlet,

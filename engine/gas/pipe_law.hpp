@@ -51,6 +51,15 @@ class PipeLaw {
   /// Loss along `length_m` at a mass flow in kg/s.
   [[nodiscard]] Loss loss(double kg_per_s, double length_m) const;
 
+  /// The other way round: the flow that a loss drives, and how fast it rises with the loss.
+  /// Explicit but for the blend between laminar and turbulent: Colebrook's equation gives Re from
+  /// f Re^2, which is the loss.
+  struct Driven {
+    double flow = 0.0;   ///< kg/s
+    double slope = 0.0;  ///< d flow / d loss
+  };
+  [[nodiscard]] Driven driven(double loss_pa2, double length_m) const;
+
   [[nodiscard]] double reynolds(double kg_per_s) const;  ///< of |flow|
 
  private:
@@ -58,7 +67,10 @@ class PipeLaw {
   double per_metre_ = 0.0;  ///< loss per metre = per_metre f m|m|, or per_metre |m|^exponent
   double re_per_flow_ = 0.0;
   double relative_roughness_ = 0.0;
-  double blend_below_ = 0.0;  ///< fuel gas code: flow under which the power law is made linear
+  double blend_below_ = 0.0;     ///< fuel gas code: flow under which the power law is made linear
+  double turbulent_root_ = 0.0;  ///< sqrt f x Re where the turbulent law takes over
+
+  [[nodiscard]] Driven driven_blend(double loss_pa2, double length_m) const;
 };
 
 /// Flow at base conditions that the fuel-gas-code form lets through a pipe: the question its tables

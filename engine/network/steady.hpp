@@ -22,6 +22,7 @@
 
 #include "findings/finding.hpp"
 #include "findings/trouble.hpp"
+#include "findings/watch.hpp"
 #include "gas/gas.hpp"
 #include "gas/pipe_law.hpp"
 #include "network/columns.hpp"
@@ -157,6 +158,12 @@ class Model {
   /// Errors: as solve().
   [[nodiscard]] Result<std::optional<SteadyState>> solve_if_carried(
       const Scenario& scenario, const SteadyState* near = nullptr) const;
+
+  /// The network through time (transient.hpp). `settled`, where given, is the state of what the
+  /// course begins with and saves solving it. Errors: as solve(); out_of_range (times that run
+  /// backwards, a clear share outside 0 … 1), cancelled.
+  [[nodiscard]] Result<struct Transient> follow(const struct Course& course, Watch& watch,
+                                                const SteadyState* settled = nullptr) const;
 
   [[nodiscard]] const Network& network() const;
   [[nodiscard]] const Conditions& conditions() const;

@@ -35,6 +35,19 @@ RC_GTEST_PROP(PipeLaw, RisesStrictlyIsOddAndHasTheSlopeItSays, ()) {
   RC_ASSERT(std::abs(numeric - loss.slope) <= 3e-4 * loss.slope);
 }
 
+RC_GTEST_PROP(PipeLaw, DrivenIsTheOtherWayRound, ()) {
+  const Law law = *rc::gen::element(Law::general, Law::fuel_gas_code);
+  const PipeLaw pipe =
+      law_of(law, *rc::gen::inRange(10, 600) * 1e-3, *rc::gen::element(1700.0, 4e5));
+  const double m = std::pow(10.0, *rc::gen::inRange(-9000, 1000) / 1000.0);
+  const Loss loss = pipe.loss(m, 100.0);
+  const PipeLaw::Driven driven = pipe.driven(loss.value, 100.0);
+  RC_ASSERT(std::abs(driven.flow - m) <= 1e-11 * m);
+  RC_ASSERT(std::abs(driven.slope * loss.slope - 1.0) <= 1e-7);
+  RC_ASSERT(pipe.driven(-loss.value, 100.0).flow == -driven.flow);
+  RC_ASSERT(std::abs(pipe.driven(0.0, 100.0).flow) == 0.0);
+}
+
 TEST(PipeLaw, NoFlowLosesNothingButHasASlope) {
   for (Law law : {Law::general, Law::fuel_gas_code}) {
     const Loss loss = law_of(law, 0.05, 1700.0).loss(0.0, 10.0);

@@ -1,0 +1,282 @@
+#include "tests/support/ida_peer.hpp"
+
+#include <ida/ida.h>
+#include <nvector/nvector_serial.h>
+#include <sunlinsol/sunlinsol_klu.h>
+#include <sunmatrix/sunmatrix_sparse.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <numbers>
+#include <set>
+
+namespace bellhole::support {
+namespace {
+
+using network::Index;
+using network::Network;
+
+std::size_t at(Index i) { return static_cast<std::size_t>(i); }
+
+struct Main {
+  Index a, b;
+  double length;
+  gas::PipeLaw law;
+  sunindextype aa = -1, bb = -1, ab = -1, ba = -1;
+};
+struct Customers {  ///< of one node with one least pressure
+  Index node;
+  double full, none_at, full_from;
+};
+
+/// The problem as IDA's functions see it; unknowns are absolute pressures in Pa.
+struct Problem {
+  gas::Flowing gas;
+  double rt = 0.0;
+  bool explicit_law = false;
+  std::vector<Main> mains;
+  std::vector<Customers> customers;
+  std::vector<double> volume;
+  std::vector<double> potential, flow;  ///< of nodes; of mains, where a search begins
+  std::vector<sunindextype> first, row, diagonal;
+};
+
+/// Flow for a loss, by Newton's method held between bounds.
+double searched(const Main& main, double loss, double guess) {
+  if (loss == 0.0) return 0.0;
+  double low = loss > 0 ? 0.0 : -HUGE_VAL, high = loss > 0 ? HUGE_VAL : 0.0;
+  double flow = guess * loss > 0 ? guess : 0.0;
+  for (int i = 0; i < 60; ++i) {
+    const gas::Loss now = main.law.loss(flow, main.length);
+    (now.value > loss ? high : low) = flow;
+    double next = flow - (now.value - loss) / now.slope;
+    if (std::abs(next - flow) <= 1e-14 * std::abs(next)) return next;
+    if (!(next > low && next < high)) next = 0.5 * (low + high);
+    flow = next;
+  }
+  return flow;
+}
+
+struct Point {
+  double flow, slope;
+};
+
+Point along(Problem& p, std::size_t k) {
+  const Main& main = p.mains[k];
+  const double fall = p.potential[at(main.a)] - p.potential[at(main.b)];
+  if (p.explicit_law) {
+    const auto driven = main.law.driven(fall, main.length);
+    return {driven.flow, driven.slope};
+  }
+  p.flow[k] = searched(main, fall, p.flow[k]);
+  return {p.flow[k], 1.0 / main.law.loss(p.flow[k], main.length).slope};
+}
+
+Point drawn(const Customers& c, double potential) {
+  if (potential >= c.full_from) return {c.full, 0.0};
+  if (potential <= c.none_at) return {0.0, 0.0};
+  const double width = c.full_from - c.none_at, y = (potential - c.none_at) / width;
+  return {y * (2 - y) * c.full, 2 * c.full * (1 - y) / width};
+}
+
+void look(Problem& p, const double* y) {
+  for (std::size_t i = 0; i < p.potential.size(); ++i) p.potential[i] = p.gas.potential(y[i]);
+}
+
+/// kg/s that leave each node.
+void outflow(Problem& p, const double* y, double* out) {
+  look(p, y);
+  std::fill(out, out + p.volume.size(), 0.0);
+  for (std::size_t k = 0; k < p.mains.size(); ++k) {
+    const double flow = along(p, k).flow;
+    out[p.mains[k].a] += flow;
+    out[p.mains[k].b] -= flow;
+  }
+  for (const Customers& c : p.customers) out[c.node] += drawn(c, p.potential[at(c.node)]).flow;
+}
+
+double capacity(const Problem& p, std::size_t i, double y) {
+  return p.volume[i] * (1.0 + 2.0 * p.gas.k_per_pa * y) / p.rt;
+}
+
+int residual(realtype, N_Vector yy, N_Vector yp, N_Vector rr, void* data) {
+  auto& p = *static_cast<Problem*>(data);
+  const double* y = N_VGetArrayPointer(yy);
+  const double* d = N_VGetArrayPointer(yp);
+  double* r = N_VGetArrayPointer(rr);
+  outflow(p, y, r);
+  for (std::size_t i = 0; i < p.volume.size(); ++i) r[i] += capacity(p, i, y[i]) * d[i];
+  return 0;
+}
+
+int jacobian(realtype, realtype cj, N_Vector yy, N_Vector yp, N_Vector, SUNMatrix j, void* data,
+             N_Vector, N_Vector, N_Vector) {
+  auto& p = *static_cast<Problem*>(data);
+  const double* y = N_VGetArrayPointer(yy);
+  const double* d = N_VGetArrayPointer(yp);
+  double* value = SUNSparseMatrix_Data(j);
+  std::fill(value, value + SUNSparseMatrix_NNZ(j), 0.0);
+  std::ranges::copy(p.first, SUNSparseMatrix_IndexPointers(j));
+  std::ranges::copy(p.row, SUNSparseMatrix_IndexValues(j));
+  look(p, y);
+  const double k = p.gas.k_per_pa;
+  const auto per_pa = [&](Index i) { return y[i] * (1.0 + k * y[i]); };
+  for (std::size_t m = 0; m < p.mains.size(); ++m) {
+    const Main& main = p.mains[m];
+    if (main.a == main.b) continue;
+    const double gain = along(p, m).slope;
+    value[main.aa] += gain * per_pa(main.a);
+    value[main.bb] += gain * per_pa(main.b);
+    value[main.ba] -= gain * per_pa(main.a);  // row b, column a
+    value[main.ab] -= gain * per_pa(main.b);
+  }
+  for (const Customers& c : p.customers) {
+    value[p.diagonal[at(c.node)]] += drawn(c, p.potential[at(c.node)]).slope * per_pa(c.node);
+  }
+  for (std::size_t i = 0; i < p.volume.size(); ++i) {
+    value[p.diagonal[i]] += cj * capacity(p, i, y[i]) + p.volume[i] * 2.0 * k / p.rt * d[i];
+  }
+  return 0;
+}
+
+Problem pose(const Network& n, const network::Conditions& conditions,
+             const network::Scenario& scenario, const PeerCourse& course) {
+  Problem p;
+  p.explicit_law = course.explicit_law;
+  p.gas = gas::flowing(conditions.gas, conditions.ground);
+  p.rt = p.gas.specific_constant * p.gas.temperature_k;
+  const double barometer = n.barometer.si();
+  p.volume.assign(n.nodes.size(), 1e-6);
+  p.potential.assign(n.nodes.size(), 0.0);
+  for (std::size_t k = 0; k < n.pipes.size(); ++k) {
+    const double length = n.pipes.length[k].si(), bore = n.pipes.bore[k].si();
+    p.mains.push_back({n.pipes.from[k], n.pipes.to[k], length,
+                       gas::PipeLaw(conditions.law, p.gas, n.pipes.bore[k], n.pipes.roughness[k],
+                                    AbsolutePressure::from_si(barometer), n.barometer)});
+    for (const Index end : {n.pipes.from[k], n.pipes.to[k]}) {
+      p.volume[at(end)] += 0.5 * length * std::numbers::pi / 4.0 * bore * bore;
+    }
+  }
+  p.flow.assign(p.mains.size(), 0.0);
+  const auto flows = network::loads(n, scenario);
+  const double kg = gas::base_density(conditions.gas, {n.base_pressure, n.base_temperature}).si();
+  for (std::size_t c = 0; c < n.customers.size(); ++c) {
+    const Index pipe = n.customers.pipe[c];
+    const bool near = n.customers.station[c].si() < 0.5 * n.pipes.length[at(pipe)].si();
+    double least = network::least_of_customer(n, static_cast<Index>(c)).si();
+    if (!(least > 0)) least = conditions.falls_off_without_limit.si();
+    const Customers one{near ? n.pipes.from[at(pipe)] : n.pipes.to[at(pipe)], flows[c].si() * kg,
+                        p.gas.potential(barometer), p.gas.potential(least + barometer)};
+    p.customers.push_back(one);
+  }
+  std::ranges::stable_sort(p.customers, {}, [](const Customers& c) { return c.node; });
+  std::vector<Customers> together;
+  for (const Customers& c : p.customers) {
+    const bool same = !together.empty() && together.back().node == c.node &&
+                      together.back().full_from == c.full_from;
+    if (same) {
+      together.back().full += c.full;
+    } else {
+      together.push_back(c);
+    }
+  }
+  p.customers = std::move(together);
+  return p;
+}
+
+sunindextype slot(const Problem& p, Index row, Index column) {
+  const auto begin = p.row.begin() + p.first[at(column)],
+             end = p.row.begin() + p.first[at(column) + 1];
+  return std::lower_bound(begin, end, row) - p.row.begin();
+}
+
+void lay_pattern(Problem& p) {
+  std::vector<std::set<Index>> rows(p.volume.size());
+  for (std::size_t i = 0; i < rows.size(); ++i) rows[i].insert(static_cast<Index>(i));
+  for (const Main& main : p.mains) {
+    rows[at(main.a)].insert(main.b);
+    rows[at(main.b)].insert(main.a);
+  }
+  for (const auto& column : rows) {
+    p.first.push_back(static_cast<sunindextype>(p.row.size()));
+    for (Index r : column) p.row.push_back(r);
+  }
+  p.first.push_back(static_cast<sunindextype>(p.row.size()));
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    p.diagonal.push_back(slot(p, static_cast<Index>(i), static_cast<Index>(i)));
+  }
+  for (Main& main : p.mains) {
+    main.aa = slot(p, main.a, main.a);
+    main.bb = slot(p, main.b, main.b);
+    main.ab = slot(p, main.a, main.b);
+    main.ba = slot(p, main.b, main.a);
+  }
+}
+
+}  // namespace
+
+std::optional<PeerThroughTime> drain_with_ida(const Network& n,
+                                              const network::Conditions& conditions,
+                                              const network::Scenario& scenario,
+                                              const PeerCourse& course) {
+  Problem p = pose(n, conditions, scenario, course);
+  lay_pattern(p);
+  const double barometer = n.barometer.si();
+  const auto size = static_cast<sunindextype>(p.volume.size());
+  SUNContext context = nullptr;
+  SUNContext_Create(nullptr, &context);
+  N_Vector y = N_VNew_Serial(size, context), d = N_VNew_Serial(size, context),
+           allowed = N_VNew_Serial(size, context);
+  double* begin = N_VGetArrayPointer(y);
+  for (std::size_t i = 0; i < p.volume.size(); ++i) {
+    begin[i] = course.begins_pa[i] + barometer;
+    N_VGetArrayPointer(allowed)[i] = course.tolerance * std::max(course.begins_pa[i], 1000.0);
+  }
+  double* rate = N_VGetArrayPointer(d);
+  outflow(p, begin, rate);
+  for (std::size_t i = 0; i < p.volume.size(); ++i) rate[i] /= -capacity(p, i, begin[i]);
+  SUNMatrix j =
+      SUNSparseMatrix(size, size, static_cast<sunindextype>(p.row.size()), CSC_MAT, context);
+  std::ranges::copy(p.first, SUNSparseMatrix_IndexPointers(j));
+  std::ranges::copy(p.row, SUNSparseMatrix_IndexValues(j));
+  SUNLinearSolver solver = SUNLinSol_KLU(y, j, context);
+  void* ida = IDACreate(context);
+  IDAInit(ida, residual, 0.0, y, d);
+  IDASVtolerances(ida, 0.0, allowed);
+  IDASetUserData(ida, &p);
+  IDASetLinearSolver(ida, solver, j);
+  IDASetJacFn(ida, jacobian);
+  IDASetMaxNumSteps(ida, 200'000);
+  IDASetErrFile(ida, nullptr);
+  std::optional<PeerThroughTime> made = PeerThroughTime{};
+  for (const double time : course.times) {
+    double reached = 0.0;
+    const auto start = std::chrono::steady_clock::now();
+    const int flag = IDASolve(ida, time, &reached, y, d, IDA_NORMAL);
+    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - start;
+    if (flag < 0) {
+      made.reset();
+      break;
+    }
+    made->seconds += took.count();
+    auto& here = made->gauge_pa.emplace_back();
+    const double* now = N_VGetArrayPointer(y);
+    for (std::size_t i = 0; i < p.volume.size(); ++i) here.push_back(now[i] - barometer);
+  }
+  if (made) {
+    IDAGetNumSteps(ida, &made->steps);
+    IDAGetNumResEvals(ida, &made->residuals);
+    IDAGetNumJacEvals(ida, &made->factors);
+  }
+  IDAFree(&ida);
+  SUNLinSolFree(solver);
+  SUNMatDestroy(j);
+  N_VDestroy(y);
+  N_VDestroy(d);
+  N_VDestroy(allowed);
+  SUNContext_Free(&context);
+  return made;
+}
+
+}  // namespace bellhole::support

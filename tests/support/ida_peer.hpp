@@ -1,0 +1,32 @@
+// The same course through time by other means: IDA (SUNDIALS) with KLU on the nodal form, variable
+// order and step. It takes a pocket: one tier on level ground, customers at the ends of the mains,
+// every source shut when time begins, loads that stand.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "network/steady.hpp"
+
+namespace bellhole::support {
+
+struct PeerCourse {
+  std::vector<double> times;      ///< s, ascending, at which pressures are wanted
+  std::vector<double> begins_pa;  ///< gauge, per node
+  double tolerance = 1e-4;        ///< of a step, as a share of the gauge pressure at the beginning
+  bool explicit_law = false;      ///< flows by PipeLaw::driven(); otherwise by a search of its own
+};
+
+struct PeerThroughTime {
+  std::vector<std::vector<double>> gauge_pa;  ///< [time][node]
+  long steps = 0, residuals = 0, factors = 0;
+  double seconds = 0.0;  ///< of IDA itself
+};
+
+/// Nothing where IDA does not get there.
+std::optional<PeerThroughTime> drain_with_ida(const network::Network& network,
+                                              const network::Conditions& conditions,
+                                              const network::Scenario& scenario,
+                                              const PeerCourse& course);
+
+}  // namespace bellhole::support
