@@ -37,6 +37,8 @@ double draw_wall_compression(Canvas& canvas, const Box& at, const Reply& reply,
 double draw_squeeze_facts(Canvas& canvas, const Box& at, const Reply& reply, const Density& density,
                           units::System system);
 double draw_pace(Canvas& canvas, const Box& at, const Reply& reply, units::System system);
+/// What the pump's gauge should read; nothing for a tool without a ram on record.
+double draw_pump(Canvas& canvas, const Box& at, const Reply& reply, units::System system);
 double draw_places(Canvas& canvas, const Box& at, const Reply& reply, units::System system);
 double draw_prompts(Canvas& canvas, const Box& at, const Reply& reply, const Density& density);
 double draw_measured(Canvas& canvas, const Box& at, const Reply& reply, const Density& density);

@@ -38,6 +38,10 @@ void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, con
   flow.block([&](const Box& at) { return draw_squeeze_facts(canvas, at, reply, density, system); });
   flow.space(3 * density.gap);
   flow.block([&](const Box& at) { return draw_pace(canvas, at, reply, system); });
+  if (reply.at("pump")) {
+    flow.space(3 * density.gap);
+    flow.block([&](const Box& at) { return draw_pump(canvas, at, reply, system); });
+  }
   flow.space(4 * density.gap);
   flow.block([&](const Box& at) { return draw_places(canvas, at, reply, system); });
   flow.space(4 * density.gap);

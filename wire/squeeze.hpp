@@ -13,6 +13,10 @@
 
 namespace bellhole::wire {
 
+/// The pipe alone: size, ratio or measured wall, material, making date, lining, pressure and
+/// temperature. Errors: as read_squeeze().
+Result<bool> read_found(const Object& request, squeeze::Found& found);
+
 /// The pipe, hole and free stops of a request; tool, stops file and profile are read by who holds
 /// the files. Errors: those of the sizes, materials, units and dates, naming the key; missing_value
 /// without a size; contradiction where two keys say the same thing differently.

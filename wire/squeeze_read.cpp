@@ -147,6 +147,8 @@ Result<bool> read_conditions(const Object& request, squeeze::Found& found) {
   return true;
 }
 
+}  // namespace
+
 Result<bool> read_found(const Object& request, squeeze::Found& found) {
   BELLHOLE_TRY(size_text, request.need_text("size", "say what pipe it is: IPS 8, CTS 1/2, dn 125"));
   BELLHOLE_TRY(size, pipe::read_size(size_text, request.at("size")));
@@ -166,6 +168,8 @@ Result<bool> read_found(const Object& request, squeeze::Found& found) {
   if (!lining) return lining;
   return read_conditions(request, found);
 }
+
+namespace {
 
 Result<Feature> read_feature(std::string_view text, std::string_view where) {
   const auto at = text.find('@');

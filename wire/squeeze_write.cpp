@@ -246,12 +246,67 @@ Json head(std::string_view question, const Sheet& sheet, const procedure::Profil
   return json;
 }
 
+constexpr std::array reaches_words{"yes", "no", "unsure"};
+
+Json band_json(const flatten::Band& band) {
+  return {{"low", number_or_null(band.low.si())},
+          {"expected", number_or_null(band.expected.si())},
+          {"high", number_or_null(band.high.si())}};
+}
+Json band_json(const squeeze::PumpBand& band) {
+  return {{"low", number_or_null(band.low.si())},
+          {"expected", number_or_null(band.expected.si())},
+          {"high", number_or_null(band.high.si())}};
+}
+
+Json pump_json(const squeeze::PumpGauge& pump) {
+  Json json;
+  json["at_touch_pa_gauge"] = band_json(pump.at_touch);
+  json["at_half_pa_gauge"] = band_json(pump.at_half);
+  json["at_walls_meeting_pa_gauge"] = band_json(pump.at_walls_meeting);
+  json["at_stops_pa_gauge"] = band_json(pump.at_stops);
+  json["after_wait_pa_gauge"] = band_json(pump.after_wait);
+  json["pumped_again_pa_gauge"] = band_json(pump.pumped_again);
+  json["reaches_stops"] = pump.reaches_stops
+                              ? Json(reaches_words[static_cast<std::size_t>(*pump.reaches_stops)])
+                              : Json(nullptr);
+  put(json, "reaches_down_to", pump.reaches_down_to);
+  return json;
+}
+
+void put_force(Json& json, const Sheet& sheet) {
+  json["force_n"] = nullptr;
+  json["pump"] = nullptr;
+  json["hold"] = Json::array();
+  json["source"] = "closed_form";
+  json["band_method"] = squeeze::band_method;
+  if (!sheet.flattening) return;
+  const squeeze::Flattening& flattening = *sheet.flattening;
+  Json curve = Json::array();
+  for (const flatten::Point& point : flattening.curve) {
+    Json item = band_json(point.force);
+    put(item, "gap", point.gap);
+    curve.push_back(item);
+  }
+  json["force_n"] = {{"curve", curve},
+                     {"at_walls_meeting", band_json(flattening.at_walls_meeting)},
+                     {"at_stops", band_json(flattening.at_stops)}};
+  if (flattening.pump) json["pump"] = pump_json(*flattening.pump);
+  for (const squeeze::HeldShare& held : flattening.hold) {
+    Json item;
+    put(item, "t", held.after);
+    item["fraction"] = number_or_null(held.share);
+    json["hold"].push_back(item);
+  }
+}
+
 }  // namespace
 
 Json sheet_json(const Sheet& sheet, const squeeze::Question& question,
                 const procedure::Profile& profile, units::System units) {
   Json json = head("squeeze", sheet, profile, units);
   put_places(json, sheet, question);
+  put_force(json, sheet);
   return json;
 }
 

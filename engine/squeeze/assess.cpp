@@ -52,7 +52,10 @@ Result<Sheet> assess(const Question& question, const procedure::Profile& profile
   judge_pipe(work);
   const Result<bool> paced = set_pace(work);
   if (!paced) return std::unexpected(paced.error());
-  if (question.places) find_places(work);
+  if (question.places) {
+    expect_force(work);
+    find_places(work);
+  }
   return sheet;
 }
 

@@ -11,6 +11,7 @@
 #include "pipe/walls.hpp"
 #include "procedure/date.hpp"
 #include "procedure/profile.hpp"
+#include "squeeze/force.hpp"
 #include "squeeze/pace.hpp"
 #include "squeeze/stops.hpp"
 #include "squeeze/tool.hpp"
@@ -103,7 +104,8 @@ struct Sheet {
   Arrangement arrangement = Arrangement::undecided;
   std::optional<Tool> tool;
   std::optional<Force> force_at_limit;
-  std::vector<procedure::Row> limits;  ///< the profile's rows that were looked at, in that order
+  std::optional<Flattening> flattening;  ///< missing: a finding says what lacks
+  std::vector<procedure::Row> limits;    ///< the profile's rows that were looked at, in that order
   Findings findings;
   std::vector<std::string> assumed;
 };

@@ -56,6 +56,7 @@ void judge_pressure(const Work& work);    ///< limits.cpp: line pressure, one sq
 void choose_gap(const Work& work);        ///< limits.cpp: gap, stop, compression
 Result<bool> set_pace(const Work& work);  ///< limits.cpp: closing, waiting, opening
 void judge_tool(const Work& work);        ///< tool_rules.cpp
+void expect_force(const Work& work);      ///< force.cpp: force, pump gauge, hold
 void find_places(const Work& work);       ///< hole.cpp
 /// doubt.cpp: says so once when a line pressure over `limit` would keep it in the unit that is
 /// easily taken for the typed one, such as psi typed where kPa is meant.

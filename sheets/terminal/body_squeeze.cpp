@@ -239,6 +239,43 @@ std::string hole_text(const Json& reply, System system) {
          beside;
 }
 
+/// "3,900 psig (2,900 to 5,000)" of one moment of the pump's gauge.
+std::string pump_line(std::string_view when, const Json& band, System system) {
+  const auto one = [&](const char* end) {
+    return units::print(GaugePressure::from_si(at(band, end).get<double>()), system);
+  };
+  return fmt::format("  {:<28}{:<14} {} to {}\n", when, one("expected"), one("low"), one("high"));
+}
+
+std::string pump_text(const Json& reply, System system) {
+  const Json& pump = at(reply, "pump");
+  if (!pump.is_object()) {
+    const Json& force = at(at(reply, "force_n"), "at_stops");
+    if (!force.is_object()) return {};
+    const auto one = [&](const char* end) {
+      return units::print(Force::from_si(at(force, end).get<double>()), system);
+    };
+    return fmt::format("\nForce at the stops: {}, {} to {} (a prediction, no limit)\n",
+                       one("expected"), one("low"), one("high"));
+  }
+  std::string text = "\nExpect at the pump's gauge (a prediction, no limit)\n";
+  text += pump_line("half way down", at(pump, "at_half_pa_gauge"), system);
+  text += pump_line("inner walls meet", at(pump, "at_walls_meeting_pa_gauge"), system);
+  text += pump_line("on the stops", at(pump, "at_stops_pa_gauge"), system);
+  text += pump_line("on the stops, after the wait", at(pump, "after_wait_pa_gauge"), system);
+  const std::string reaches = word(pump, "reaches_stops");
+  if (!reaches.empty()) {
+    text += reaches == "yes"  ? "  The stops come before the pump's limit"
+            : reaches == "no" ? "  The pump's limit comes before the stops"
+                              : "  Whether the stops come before the pump's limit is not sure";
+    if (is_number(pump, "reaches_down_to_k"))
+      text += "; they do for certain in a pipe warmer than " +
+              shown<kinds::Temperature>(pump, "reaches_down_to", system, Toward::up);
+    text += ".\n";
+  }
+  return text + "  At the limit and not on the stops is not shut: find out why.\n";
+}
+
 std::string tool_text(const Json& reply, System system) {
   const Json& tool = at(reply, "tool");
   if (!tool.is_object()) return {};
@@ -277,7 +314,7 @@ std::string limits_text(const Json& reply) {
 std::string squeeze_body(const Json& reply, System system) {
   return pipe_line(reply, system) + gap_lines(reply, system) + pace_lines(reply, system) +
          arrangement_line(reply) + places_text(reply, system) + wall_text(reply, system) +
-         stops_text(reply, system) + hole_text(reply, system) +
+         stops_text(reply, system) + pump_text(reply, system) + hole_text(reply, system) +
          table_text("Closing", at(reply, "close"), at(reply, "tool"), system) +
          opening_text(at(reply, "open"), system) + tool_text(reply, system) + limits_text(reply);
 }

@@ -1,0 +1,169 @@
+// The force of a squeeze from what is known of pipe and tool.
+#include "squeeze/force.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "squeeze/work.hpp"
+
+namespace bellhole::squeeze {
+namespace {
+
+constexpr int curve_points = 20;
+constexpr std::array held_s{1.0, 10.0, 60.0, 300.0, 900.0, 3600.0};
+
+Finding force_finding(std::string rule, Grade grade, std::string says, std::string action) {
+  Finding finding;
+  finding.rule = std::move(rule);
+  finding.grade = grade;
+  finding.says = std::move(says);
+  finding.quantity = "force at the stops";
+  finding.unit_si = kinds::Force::symbol;
+  finding.source = "closed form, fitted to own finite-element runs; no measured pipe";
+  finding.action = std::move(action);
+  finding.about = "tool";
+  return finding;
+}
+
+/// What lacks, in words; empty where nothing does.
+std::string lacks(const Work& work) {
+  const Sheet& sheet = work.sheet;
+  std::string list;
+  const auto need = [&](bool there, const char* what) {
+    if (!there) list += (list.empty() ? "" : ", ") + std::string(what);
+  };
+  need(sheet.walls.has_value(), "the wall");
+  need(sheet.gap.has_value(), "the gap");
+  need(sheet.pipe.material != nullptr, "the material");
+  need(sheet.pipe.temperature.has_value(), "the pipe's temperature");
+  need(sheet.close.has_value(), "the closing speed");
+  if (work.question.tool && work.question.tool->bar == Bar::flat)
+    need(false, "a formula for flat bars");
+  return list;
+}
+
+/// Of the tool; else the least that the profile lets a round bar have, which is said.
+std::optional<Length> bar_radius(const Work& work) {
+  if (work.question.tool && work.question.tool->bar_radius) return work.question.tool->bar_radius;
+  const auto least = work.profile.ruling("tool.bar_radius_round", work.in).as<kinds::Length>();
+  if (least)
+    work.sheet.assumed.push_back(
+        fmt::format("force: a round bar of {} radius, the least for this size, since no tool with "
+                    "one is given",
+                    units::print(*least, work.units)));
+  return least;
+}
+
+GaugePressure oil(Force force, Area ram) { return GaugePressure::from_si(force.si() / ram.si()); }
+
+PumpBand oil(const flatten::Band& band, Area ram, double share = 1.0) {
+  return {oil(band.low * share, ram), oil(band.expected * share, ram), oil(band.high * share, ram)};
+}
+
+class Presser {
+ public:
+  Presser(const Work& work, Length radius, const flatten::Strength& strength)
+      : work_(work),
+        walls_{work.sheet.walls->minimum, work.sheet.walls->nominal, work.sheet.walls->maximum},
+        jaws_{work.sheet.pipe.size.od,
+              work.sheet.walls->nominal,
+              radius,
+              strength.yield,
+              strength.modulus,
+              work.sheet.pipe.pressure.value_or(GaugePressure())} {}
+
+  Flattening answer() {
+    Flattening out;
+    const Length stop = *work_.sheet.gap, od = jaws_.od;
+    out.curve = flatten::curve(jaws_, walls_, stop, curve_points);
+    out.at_walls_meeting = at(flatten::walls_meet(walls_.nominal));
+    out.at_stops = at(stop);
+    const Duration closing = work_.sheet.close->moving;
+    for (const double t : held_s)
+      out.hold.push_back(
+          {Duration::from_si(t), flatten::held_share(Duration::from_si(t), closing)});
+    const auto& tool = work_.question.tool;
+    if (!tool || !tool->ram_area || !(tool->ram_area->si() > 0.0)) return out;
+    const Area ram = *tool->ram_area;
+    const Duration wait = work_.sheet.wait_at_limit.value_or(Duration());
+    PumpGauge pump;
+    pump.at_touch = oil(at(od), ram);
+    pump.at_half = oil(at((od + stop) * 0.5), ram);
+    pump.at_walls_meeting = oil(out.at_walls_meeting, ram);
+    pump.at_stops = oil(out.at_stops, ram);
+    pump.after_wait = oil(out.at_stops, ram, flatten::held_share(wait, closing));
+    pump.pumped_again = oil(out.at_stops, ram, slower(closing, wait));
+    if (work_.sheet.force_at_limit) compare(out, pump, *work_.sheet.force_at_limit);
+    out.pump = pump;
+    return out;
+  }
+
+ private:
+  flatten::Band at(Length gap) const { return flatten::band_at(jaws_, walls_, gap); }
+
+  /// Reached only after the wait, the pipe was flattened at a slower mean rate.
+  double slower(Duration closing, Duration wait) const {
+    const auto& material = work_.sheet.pipe.material->name;
+    const auto now = flatten::strength_of(material, *work_.sheet.pipe.temperature, closing);
+    const auto then = flatten::strength_of(material, *work_.sheet.pipe.temperature, closing + wait);
+    return now && then ? then->yield / now->yield : 1.0;
+  }
+
+  void compare(const Flattening& out, PumpGauge& pump, Force limit) const {
+    pump.reaches_stops = out.at_stops.high <= limit ? Reaches::yes
+                         : out.at_stops.low > limit ? Reaches::no
+                                                    : Reaches::unsure;
+    pump.reaches_down_to =
+        flatten::coldest_for(*work_.sheet.pipe.temperature, limit / out.at_stops.high);
+    if (pump.reaches_stops == Reaches::yes) return;
+    const bool never = pump.reaches_stops == Reaches::no;
+    Finding finding = force_finding(
+        "squeeze.reaches_stops", never ? Grade::undecided : Grade::warn,
+        fmt::format(
+            "the stops are expected at {} to {}; the pump's limit gives {}: the bars {} stop "
+            "short of them, and short of them is not shut",
+            units::print(out.at_stops.low, work_.units),
+            units::print(out.at_stops.high, work_.units), units::print(limit, work_.units),
+            never ? "are expected to" : "may"),
+        never ? "use a tool with a larger ram, or wait for a warmer pipe: the qualified person "
+                "decides"
+              : "plan the wait at the limit and pumping up again; a warmer pipe takes less");
+    finding.value_si = out.at_stops.high.si();
+    finding.limit_si = limit.si();
+    work_.add(std::move(finding));
+  }
+
+  const Work& work_;
+  flatten::Walls walls_;
+  flatten::Jaws jaws_;
+};
+
+}  // namespace
+
+void expect_force(const Work& work) {
+  const std::string missing = lacks(work);
+  const auto radius = missing.empty() ? bar_radius(work) : std::nullopt;
+  const auto strength =
+      missing.empty() ? flatten::strength_of(work.sheet.pipe.material->name,
+                                             *work.sheet.pipe.temperature, work.sheet.close->moving)
+                      : std::nullopt;
+  if (!radius || !strength) {
+    work.add(force_finding(
+        "squeeze.force", Grade::info,
+        fmt::format("what the pump's gauge should read is not told: {}",
+                    !missing.empty() ? missing + " not known"
+                    : !radius        ? "no bar radius is known"
+                                     : "no yield is on record for this material and temperature"),
+        "give it, or watch the gauge without an expectation"));
+    return;
+  }
+  if (strength->extrapolated)
+    work.add(force_finding("squeeze.force_extrapolated", Grade::warn,
+                           "the pipe is colder or warmer than the data behind the expected force, "
+                           "14 to 158 degF (-10 to 70 degC)",
+                           "trust the gauge, not the expectation"));
+  work.sheet.flattening = Presser(work, *radius, *strength).answer();
+}
+
+}  // namespace bellhole::squeeze

@@ -1,0 +1,107 @@
+// The bodies of pressure-test and purge: pressures, times and amounts, and what they mean.
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "sheets/terminal/bodies.hpp"
+
+namespace bellhole::sheets {
+namespace {
+
+using units::System;
+using units::Toward;
+
+std::string line(std::string_view name, const std::string& big, const std::string& rest = "") {
+  return fmt::format("  {:<12} {:<17} {}\n", name, big, rest);
+}
+
+bool known(const Json& object, std::string_view key) {
+  const auto found = object.find(std::string(key));
+  return found != object.end() && found->is_number();
+}
+
+/// A small difference in the unit of the gauge, so that the lines can be compared.
+std::string small(double si, System system) {
+  const auto value = PressureDifference::from_si(si);
+  return system == System::us ? units::print_in(value, "psi", 2)
+                              : units::print_in(value, "mbar", 0);
+}
+
+std::string small(const Json& object, std::string_view key, System system) {
+  return known(object, key) ? small(object.at(std::string(key)).get<double>(), system)
+                            : "not known";
+}
+
+/// "0.00 to 0.13 psi".
+std::string band(const Json& object, std::string_view key, System system) {
+  const auto found = object.find(std::string(key));
+  if (found == object.end() || !known(*found, "low")) return "not known";
+  const auto one = [&](const char* end) { return small(found->at(end).get<double>(), system); };
+  return one("low") + " to " + one("high");
+}
+
+std::string cautions(const Json& reply) {
+  std::string text = "\n";
+  for (const Json& caution : reply.value("cautions", Json::array()))
+    text += wrapped("  - ", caution.get<std::string>(), 4);
+  return text;
+}
+
+}  // namespace
+
+std::string pressure_test_body(const Json& reply, System system) {
+  std::string text;
+  if (const std::string says = word(reply, "says"); !says.empty())
+    text += wrapped("", says, 0) + "\n";
+  text += line("LEAST", shown<kinds::GaugePressure>(reply, "least", system, Toward::up),
+               word(reply, "least_by"));
+  text += line("MOST", shown<kinds::GaugePressure>(reply, "most", system, Toward::down),
+               word(reply, "most_by"));
+  text += line("FILL TO", shown<kinds::GaugePressure>(reply, "fill", system, Toward::up),
+               "or more: then the end stays above the least");
+  text += line("TEST FOR", shown<kinds::Duration>(reply, "duration_needed", system, Toward::up),
+               known(reply, "smallest_leak_std_m3_per_s")
+                   ? fmt::format("a leak under {} does not show in the time given",
+                                 shown<kinds::StdFlow>(reply, "smallest_leak", system, Toward::up))
+                   : "");
+  if (known(reply, "expected_end_pa_gauge")) {
+    text += line("EXPECT", shown<kinds::GaugePressure>(reply, "expected_end", system),
+                 "at the end, from a tight pipe that does not grow");
+    text += line("MISSING", small(reply, "missing_pa_diff", system),
+                 fmt::format("{} of gas, {}", shown<kinds::StdVolume>(reply, "missing", system),
+                             shown<kinds::StdFlow>(reply, "missing", system)));
+    text += line("CREEP", band(reply, "creep_pa_diff", system), "lost to the growing pipe");
+    text += line("WARMTH", band(reply, "dilation_pa_diff", system), "gained as the pipe shrinks");
+    text += line("READING", small(reply, "reading_error_pa_diff", system),
+                 "that gauge and thermometer may be wrong by");
+  }
+  return text + cautions(reply);
+}
+
+std::string purge_body(const Json& reply, System system) {
+  std::string text = wrapped("", word(reply, "says"), 0) + "\n";
+  text += line(
+      "SPEED", shown<kinds::Speed>(reply, "speed", system),
+      fmt::format("at least {}, {}", shown<kinds::Speed>(reply, "least_speed", system, Toward::up),
+                  word(reply, "least_by")));
+  text +=
+      line("VOLUME", shown<kinds::Volume>(reply, "volume", system, Toward::up),
+           fmt::format("{} for one", shown<kinds::Duration>(reply, "time", system, Toward::up)));
+  text += line(
+      "PLAN WITH", shown<kinds::Duration>(reply, "time_planned", system, Toward::up),
+      fmt::format("{} of gas", shown<kinds::StdVolume>(reply, "gas_used", system, Toward::up)));
+  text += line("MIXED", shown<kinds::Length>(reply, "mixing", system, Toward::up),
+               fmt::format("from 1 to 99 % gas; {} of it can burn",
+                           shown<kinds::Length>(reply, "flammable", system, Toward::up)));
+  text += line("SLUG", shown<kinds::Length>(reply, "slug_least", system, Toward::up),
+               "of inert gas at least, if one is used");
+  if (known(reply, "pack_std_m3"))
+    text += line("PACK", shown<kinds::StdVolume>(reply, "pack", system),
+                 fmt::format("to {}", shown<kinds::GaugePressure>(reply, "pack_to", system)));
+  const Json& ended = reply.at("ended");
+  if (ended.is_boolean())
+    text += line("READINGS", ended.get<bool>() ? "as wanted" : "not ended", "");
+  return text + cautions(reply);
+}
+
+}  // namespace bellhole::sheets

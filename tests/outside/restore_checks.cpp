@@ -1,0 +1,143 @@
+// Pressure tests and purging against published figures and figures worked by hand.
+#include "pipe/modulus.hpp"
+#include "pipe/walls.hpp"
+#include "restore/pressure_test.hpp"
+#include "restore/purge.hpp"
+#include "tests/outside/ledger.hpp"
+#include "units/parse.hpp"
+#include "wire/profile.hpp"
+
+namespace bellhole {
+namespace {
+
+constexpr double psi_pa = 6894.757293168361;
+
+template <class Kind>
+Quantity<Kind> read(const char* text) {
+  return units::parse<Kind>(text, "ledger")->value;
+}
+
+restore::TestQuestion test_of(const char* size, double ratio, const char* material,
+                              const char* start, const char* start_at, const char* end,
+                              const char* end_at) {
+  restore::TestQuestion q;
+  q.pipe.size = *pipe::read_size(size, "size");
+  q.pipe.ratio = ratio;
+  q.pipe.material = *pipe::read_material(material, "material");
+  q.mop = read<kinds::GaugePressure>("60psig");
+  q.ends = {restore::End::blank, restore::End::blank};
+  q.start = {read<kinds::GaugePressure>(start), read<kinds::Temperature>(start_at), {}};
+  q.end = {read<kinds::GaugePressure>(end), read<kinds::Temperature>(end_at), {}};
+  q.barometer = read<kinds::AbsolutePressure>("14.7psia");
+  q.base = gas::us_base;
+  return q;
+}
+
+restore::Tested tested(const restore::TestQuestion& q) {
+  return *restore::pressure_test(q, *wire::built_in_profile("us"), units::System::us);
+}
+
+double expected_psig(const char* start, const char* start_at, const char* end_at) {
+  const auto q = test_of("IPS 4", 11, "PE4710", start, start_at, start, end_at);
+  return tested(q).expected_end->si() / psi_pa;
+}
+
+/// Pressure lost to creep between two load times, the high end of the band.
+double creep_psi(const char* size, double ratio, const char* material, const char* pressure,
+                 const char* from, const char* to) {
+  auto q = test_of(size, ratio, material, pressure, "73.4degF", pressure, "73.4degF");
+  q.loaded_before = read<kinds::Duration>(from);
+  q.duration = read<kinds::Duration>(to) - *q.loaded_before;
+  return tested(q).creep->high.si() / psi_pa;
+}
+
+double leak_scfh(const char* volume, const char* step, const char* time) {
+  auto q = test_of("IPS 6", 11.5, "PE2708", "90psig", "60degF", "90psig", "60degF");
+  q.volume = read<kinds::Volume>(volume);
+  q.gauge_step = read<kinds::PressureDifference>(step);
+  q.duration = read<kinds::Duration>(time);
+  // The profile asks for two steps; the figures are of one.
+  return tested(q).smallest_leak->si() / 2.0 / read<kinds::StdFlow>("1scfh").si();
+}
+
+restore::Mixing mixed(double bore, double speed, double length) {
+  return restore::mixing({Length::from_si(bore), Length::from_si(length), Speed::from_si(speed),
+                          Length::from_si(1.5e-6), 1.6e-5});
+}
+
+constexpr const char* gas_law = "ideal gas law, worked by hand with 14.7 psia";
+constexpr const char* ppi = "PPI Handbook ch. 3 table B.1.1 and dV/V = 1.6 s/E, worked by hand";
+constexpr const char* hand = "worked by hand with 14.73 psia, 60 degF";
+constexpr const char* taylor = "Taylor 1954, sigma = sqrt(2 K L/V), Haaland friction, by hand";
+
+}  // namespace
+
+LEDGER(restore) {
+  using enum Evidence;
+  const auto row = [&](std::string quantity, double expected, double tolerance, std::string unit,
+                       std::string source, bool independent, std::function<double()> got) {
+    ledger.check({.quantity = std::move(quantity),
+                  .expected = expected,
+                  .tolerance = tolerance,
+                  .unit = std::move(unit),
+                  .source = std::move(source),
+                  .evidence = derived,
+                  .independent = independent},
+                 std::move(got));
+  };
+  row("100 psig of air, 60 to 50 degF", 97.79, 0.01, "psig", gas_law, true,
+      [] { return expected_psig("100psig", "60degF", "50degF"); });
+  row("50 psig of air, 60 to 50 degF", 48.75, 0.01, "psig", gas_law, true,
+      [] { return expected_psig("50psig", "60degF", "50degF"); });
+  row("94 psig of air, 84 to 72 degF", 91.6, 0.05, "psig", gas_law, true,
+      [] { return expected_psig("94psig", "84degF", "72degF"); });
+  row("leak of one gauge step: 36 ft3, 1 psi, 1 h", 2.44, 0.01, "scfh", hand, true,
+      [] { return leak_scfh("36ft3", "1psi", "1h"); });
+  row("the same in 4 h", 0.611, 0.002, "scfh", hand, true,
+      [] { return leak_scfh("36ft3", "1psi", "4h"); });
+  row("the same with a gauge of 0.1 psi, 1 h", 0.244, 0.001, "scfh", hand, true,
+      [] { return leak_scfh("36ft3", "0.1psi", "1h"); });
+  row("creep, PE4710 DR 11, 150 psig, 0.5 to 2 h", 0.26, 0.01, "psi", ppi, true,
+      [] { return creep_psi("IPS 4", 11, "PE4710", "150psig", "0.5h", "2h"); });
+  row("creep, PE4710 DR 11, 150 psig, 2 to 12 h", 0.47, 0.01, "psi", ppi, true,
+      [] { return creep_psi("IPS 4", 11, "PE4710", "150psig", "2h", "12h"); });
+  row("creep, PE2708 DR 11.5, 90 psig, 0.5 to 2 h", 0.11, 0.01, "psi", ppi, true,
+      [] { return creep_psi("IPS 6", 11.5, "PE2708", "90psig", "0.5h", "2h"); });
+  row("creep, PE2708 DR 11.5, 90 psig, 2 to 12 h", 0.26, 0.01, "psi", ppi, true,
+      [] { return creep_psi("IPS 6", 11.5, "PE2708", "90psig", "2h", "12h"); });
+  row("energy of 1 m3 of air at 90 psig", 775, 2, "kJ", "isentropic expansion, worked by hand",
+      true, [] {
+        auto q = test_of("IPS 6", 11.5, "PE2708", "90psig", "60degF", "90psig", "60degF");
+        q.volume = Volume::from_si(1.0);
+        q.mop = read<kinds::GaugePressure>("1psig");
+        return *tested(q).energy_j / 1e3;
+      });
+  row("front after 500 m, bore 0.10 m, 5 m/s: sigma", 5.21, 0.06, "m", taylor, true,
+      [] { return mixed(0.10, 5, 500).sigma.si(); });
+  row("the same, 1 to 99 %", 24.2, 0.25, "m", taylor, true,
+      [] { return mixed(0.10, 5, 500).one_to_99().si(); });
+  row("the same, 5 to 15 %", 3.2, 0.04, "m", taylor, true,
+      [] { return mixed(0.10, 5, 500).flammable().si(); });
+  row("front after 1,000 m, bore 0.15 m, 3 m/s: sigma", 9.08, 0.1, "m", taylor, true,
+      [] { return mixed(0.15, 3, 1000).sigma.si(); });
+  row("front after 100 m, bore 0.05 m, 2 m/s: sigma", 1.83, 0.02, "m", taylor, true,
+      [] { return mixed(0.05, 2, 100).sigma.si(); });
+  row("laminar front after 50 m, bore 25 mm, 0.6 m/s: sigma", 2.98, 0.01, "m",
+      "Taylor 1953, K = a2 V2 / 48 D, by hand", true,
+      [] { return mixed(0.025, 0.6, 50).sigma.si(); });
+  row("gas to pack 600 ft of bore 5.473 in from 0 to 58 psig", 10.93, 0.01, "std m3", hand, true,
+      [] {
+        restore::PurgeQuestion q;
+        q.bore = read<kinds::Length>("5.473in");
+        q.length = read<kinds::Length>("600ft");
+        q.roughness = Length::from_si(1.5e-6);
+        q.pack_to = read<kinds::GaugePressure>("58psig");
+        q.gas = *gas::from_gravity(0.6);
+        q.temperature = gas::us_base.temperature;
+        q.barometer = read<kinds::AbsolutePressure>("14.7psia");
+        q.base = gas::us_base;
+        return restore::purge(q, *wire::built_in_profile("us"), units::System::us)->pack->si();
+      });
+}
+
+}  // namespace bellhole
