@@ -125,4 +125,18 @@ GaugePressure pressure_at(const Network& network, const Regions& regions,
   return GaugePressure::from_si(std::sqrt(a * a + share * (b * b - a * a)) - barometer);
 }
 
+MassFlow flow_at(const Network& network, const Regions& regions, const network::SteadyState& state,
+                 Index pipe, Length station, double kg_per_std_m3) {
+  const auto& customers = network.customers;
+  const bool from_begin = regions.piece_at(pipe, station).piece.begin == Length();
+  double flow = from_begin ? state.pipes[at(pipe)].at_from.si() : state.pipes[at(pipe)].at_to.si();
+  for (std::size_t c = 0; c < customers.size(); ++c) {
+    if (customers.pipe[c] != pipe) continue;
+    const double drawn = state.delivered[c].si() * kg_per_std_m3;
+    if (from_begin && customers.station[c] <= station) flow -= drawn;
+    if (!from_begin && customers.station[c] > station) flow += drawn;
+  }
+  return MassFlow::from_si(flow);
+}
+
 }  // namespace bellhole::plan

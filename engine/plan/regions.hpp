@@ -51,4 +51,10 @@ GaugePressure pressure_at(const network::Network& network, const Regions& region
                           const network::SteadyState& state, network::Index pipe, Length station,
                           int toward = -1);
 
+/// Flow at a station of a main, positive toward its `to`. REQUIRES: no shut place between the
+/// station and one end of the main.
+MassFlow flow_at(const network::Network& network, const Regions& regions,
+                 const network::SteadyState& state, network::Index pipe, Length station,
+                 double kg_per_std_m3);
+
 }  // namespace bellhole::plan

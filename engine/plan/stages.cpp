@@ -8,6 +8,7 @@
 
 #include "plan/open_end.hpp"
 #include "plan/stage_state.hpp"
+#include "plan/undo.hpp"
 
 namespace bellhole::plan {
 namespace {
@@ -105,6 +106,13 @@ Result<const Stages::Solved*> Stages::solved(std::vector<std::size_t> shut_now, 
   return &solved;
 }
 
+Result<const Stages::Solved*> Stages::previous(const StageAsk& ask) {
+  std::vector<std::size_t> shut_now = ask.shut;
+  if (ask.moved && ask.opening) shut_now.push_back(*ask.moved);
+  if (ask.moved && !ask.opening) std::erase(shut_now, *ask.moved);
+  return solved(std::move(shut_now), false);
+}
+
 Result<std::optional<StdFlow>> Stages::to_open_end(const std::vector<std::size_t>& shut_now) {
   if (!inside_->open_end) {
     BELLHOLE_TRY(open_end, OpenEnd::at_work(inside_->question, inside_->before));
@@ -149,9 +157,15 @@ Result<std::vector<StageNumbers>> Stages::numbers(std::span<const GaugePoint> po
     }
     BELLHOLE_TRY(left, gas_left(ask.shut));
     numbers.gas_left = left;
+    BELLHOLE_TRY(before, previous(ask));
     const StageView view{inside_->question, inside_->plan, first->state, state, ask};
     numbers.findings = station_findings(view, numbers.watch);
     append(numbers.findings, rest_findings(view, numbers.watch));
+    BELLHOLE_TRY(way, way_back(view, before->state));
+    numbers.undo = way.undo;
+    numbers.time_left = way.time_left;
+    numbers.point_of_no_return = way.no_return;
+    append(numbers.findings, std::move(way.findings));
     list.push_back(std::move(numbers));
   }
   return list;

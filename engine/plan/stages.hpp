@@ -17,6 +17,7 @@
 //   plan.at_capacity      a station gives all it can in this state and did not before
 //   plan.over_maop        a pressure above a tier's MAOP, anywhere
 //   plan.over_relief      an outlet above the set point of its relief
+//   plan.no_return        a closing whose undoing takes longer than the gas lasts (undo.hpp)
 //   plan.stage_short      a customer who is to stay on falls short in this state
 #pragma once
 
@@ -69,6 +70,7 @@ class Stages {
   struct Solved;
   struct Inside;
   Result<const Solved*> solved(std::vector<std::size_t> shut, bool all_loads);
+  Result<const Solved*> previous(const StageAsk& ask);
   Result<std::optional<StdFlow>> to_open_end(const std::vector<std::size_t>& shut);
   Result<std::optional<Fraction>> gas_left(const std::vector<std::size_t>& shut);
 
