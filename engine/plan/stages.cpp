@@ -88,7 +88,7 @@ Result<const Stages::Solved*> Stages::solved(std::vector<std::size_t> shut_now, 
     const network::Scenario scenario = inside_->scenario(shut_now);
     network::Scenario high = scenario;
     high.load = network::LoadCase::high;
-    BELLHOLE_TRY(state, model.solve(high, &inside_->before));
+    BELLHOLE_TRY(state, model.solve(high));
     Solved solved{{scenario, {}, std::move(state), {}, Regions(inside_->network(), scenario)}};
     known = inside_->states.emplace(std::move(shut_now), std::move(solved)).first;
   }
@@ -96,9 +96,9 @@ Result<const Stages::Solved*> Stages::solved(std::vector<std::size_t> shut_now, 
   if (all_loads && !solved.all_loads) {
     network::Scenario with = solved.state.scenario;
     with.load = network::LoadCase::expected;
-    BELLHOLE_TRY(expected, model.solve(with, &solved.state.high));
+    BELLHOLE_TRY(expected, model.solve(with));
     with.load = network::LoadCase::low;
-    BELLHOLE_TRY(low, model.solve(with, &expected));
+    BELLHOLE_TRY(low, model.solve(with));
     solved.state.expected = std::move(expected);
     solved.state.low = std::move(low);
     solved.all_loads = true;

@@ -43,6 +43,8 @@ struct ClosingOrder {
 };
 
 /// The states of one plan. Solves each set of shut places once, whatever is asked of it.
+/// Each is solved from nothing, so that what is said of it does not hang on the order of asking:
+/// stations that feel each other's work can stand in more than one state.
 /// `question`, `before` (high load, nothing shut) and `plan` (its shut-offs, who is out and the
 /// part must be filled in) must outlive it.
 class Stages {
