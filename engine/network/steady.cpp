@@ -296,6 +296,12 @@ std::optional<SteadyState> deliver_in_full(const Model::Prepared& prepared,
   return Report(prepared, scenario, laid, full).take();
 }
 
+/// Whether any regulator stands otherwise than in another state of the same network.
+bool stations_moved(const SteadyState& state, const SteadyState& other) {
+  return !std::ranges::equal(state.regulators, other.regulators, {}, &RegulatorState::mode,
+                             &RegulatorState::mode);
+}
+
 /// The state with delivery that falls off under the least pressures.
 Result<SteadyState> deliver_what_comes(const Model::Prepared& prepared, const Scenario& scenario,
                                        Case& laid) {
@@ -325,6 +331,11 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
   (void)good;
   Case laid = lay_over(*prepared_, scenario);
   auto full = deliver_in_full(*prepared_, scenario, laid, near);
+  // Regulators that feel each other's work can stand in more than one state. From near by, they
+  // keep the one that they were in; where any of them has moved, what counts is where they come to
+  // from nothing, so that the answer does not hang on what was asked before.
+  if (full && near != nullptr && stations_moved(*full, *near))
+    full = deliver_in_full(*prepared_, scenario, laid, nullptr);
   if (full && full->outcome == Outcome::solved) return std::move(*full);
   return deliver_what_comes(*prepared_, scenario, laid);
 }
