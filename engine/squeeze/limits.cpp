@@ -223,6 +223,11 @@ Result<bool> set_pace(const Work& work) {
   if (sheet.gap) {
     sheet.close = timetable_of(work, "closing", od, *sheet.gap);
     sheet.open = timetable_of(work, "opening", *sheet.gap, od);
+  } else {  // a recording is held against the pace even where no gap can be told
+    for (const char* rule :
+         {"squeeze.closing_speed", "squeeze.closing_step", "squeeze.closing_pause",
+          "squeeze.opening_speed", "squeeze.opening_step", "squeeze.opening_pause"})
+      static_cast<void>(work.ruling(rule));
   }
   sheet.wait_at_limit = work.used<kinds::Duration>("squeeze.relaxation_wait", "profile");
   sheet.hold_most = work.used<kinds::Duration>("squeeze.hold", "profile");

@@ -22,15 +22,15 @@ Result<bool> check(const Recording& recording, Length od) {
   }
   for (std::size_t i = 0; i < points.size(); ++i) {
     if (i > 0 && !(points[i].at > points[i - 1].at)) {
-      return trouble(Code::contradiction, points[i].where,
-                     fmt::format("{:g} s after the first point",
-                                 (points[i].at - points.front().at).si()),
-                     "each point must be later than the one before it: put them in order");
+      return trouble(
+          Code::contradiction, points[i].where,
+          fmt::format("{:g} s after the first point", (points[i].at - points.front().at).si()),
+          "each point must be later than the one before it: put them in order");
     }
     if (!(points[i].gap.si() >= 0.0) || points[i].gap.si() > widest_diameters * od.si()) {
-      return trouble(Code::out_of_range, points[i].where,
-                     fmt::format("gap {:g} m", points[i].gap.si()),
-                     fmt::format("the pipe is {:g} m outside: correct the gap or its unit", od.si()));
+      return trouble(
+          Code::out_of_range, points[i].where, fmt::format("gap {:g} m", points[i].gap.si()),
+          fmt::format("the pipe is {:g} m outside: correct the gap or its unit", od.si()));
     }
   }
   return true;

@@ -115,8 +115,7 @@ void RecordingWork::add(std::string rule, Grade grade, std::string says, std::st
 }
 
 std::string RecordingWork::print(Length gap) const {
-  return units == units::System::us ? units::print_in(gap, "in", 3)
-                                    : units::print_in(gap, "mm", 2);
+  return units == units::System::us ? units::print_in(gap, "in", 3) : units::print_in(gap, "mm", 2);
 }
 
 }  // namespace bellhole::squeeze

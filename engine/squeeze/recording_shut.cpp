@@ -28,8 +28,8 @@ void judge_relaxation(const RecordingWork& work) {
   for (std::size_t i = 0; i < points.size(); ++i) {
     if (!at_limit(work, points[i]) || !short_of(work, points[i].gap)) continue;
     std::size_t next = i + 1;
-    while (next < points.size() &&
-           !(points[next].gap < points[i].gap - work.recording.read_to)) ++next;
+    while (next < points.size() && !(points[next].gap < points[i].gap - work.recording.read_to))
+      ++next;
     if (next == points.size()) return;
     const Duration waited = points[next].at - points[i].at;
     if (waited >= *wait) return;
@@ -54,8 +54,7 @@ void judge_hold(const RecordingWork& work) {
   const auto most = work.sheet.hold_most;
   const Judged& judged = work.judged;
   if (!most || judged.squeezed <= *most) return;
-  const Duration began =
-      judged.closing ? judged.closing->began + judged.closing->took : Duration();
+  const Duration began = judged.closing ? judged.closing->began + judged.closing->took : Duration();
   work.breach({.rule = "squeeze.hold",
                .says = fmt::format("held squeezed for {}; at most {}",
                                    units::print(judged.squeezed, work.units),
@@ -67,7 +66,8 @@ void judge_hold(const RecordingWork& work) {
                .value_si = judged.squeezed.si(),
                .limit_si = most->si(),
                .unit_si = "s"},
-              "time squeezed", "record it as it was; the engineer decides what becomes of the pipe");
+              "time squeezed",
+              "record it as it was; the engineer decides what becomes of the pipe");
 }
 
 }  // namespace
@@ -78,11 +78,12 @@ void judge_shut(const RecordingWork& work) {
     judged.at_the_limit = judged.at_the_limit || at_limit(work, point);
   if (work.sheet.gap) judged.on_the_stops = !short_of(work, judged.least_gap);
   if (judged.on_the_stops == false) {
-    work.add("recording.not_shut", Grade::halt,
-             fmt::format("not shut: {}the least gap recorded is {}, and the stops keep {}",
-                         judged.at_the_limit ? "the pump reached its limit, " : "",
-                         work.print(judged.least_gap), work.print(*work.sheet.gap)),
-             "do not cut; wait, pump up again, and if the stops are still not reached find out why");
+    work.add(
+        "recording.not_shut", Grade::halt,
+        fmt::format("not shut: {}the least gap recorded is {}, and the stops keep {}",
+                    judged.at_the_limit ? "the pump reached its limit, " : "",
+                    work.print(judged.least_gap), work.print(*work.sheet.gap)),
+        "do not cut; wait, pump up again, and if the stops are still not reached find out why");
   } else if (work.sheet.gap && judged.least_gap < *work.sheet.gap - work.recording.read_to) {
     work.add("recording.below_stop", Grade::warn,
              fmt::format("the least gap recorded is {}, and the stops keep {}: squeezed further "
@@ -102,8 +103,8 @@ void say_not_known(const RecordingWork& work) {
   const Length od = work.sheet.pipe.size.od;
   const Length first = work.recording.points.front().gap, last = work.recording.points.back().gap;
   if (judged.closing && first < od - work.recording.read_to) {
-    list.push_back(fmt::format("how it was closed down to {}, where the recording begins",
-                               work.print(first)));
+    list.push_back(
+        fmt::format("how it was closed down to {}, where the recording begins", work.print(first)));
   }
   if (judged.opening && last < od - work.recording.read_to)
     list.push_back(

@@ -51,8 +51,7 @@ void judge_run(const RecordingWork& work, const Rules& rules, const Run& run, Ph
   const Length step = *work.limit<kinds::Length>(rules.step);
   const Duration pause = *work.limit<kinds::Duration>(rules.pause);
   const auto speed = work.limit<kinds::Speed>(rules.speed);
-  const int needed =
-      std::max(0, static_cast<int>(std::ceil(run.travel() / step - hair * 1e3)) - 1);
+  const int needed = std::max(0, static_cast<int>(std::ceil(run.travel() / step - hair * 1e3)) - 1);
   if (needed == 0) return;
   // Waits that may lie between points: what time is left when the bars go as fast as they may.
   const double spare =
@@ -74,8 +73,8 @@ void judge_run(const RecordingWork& work, const Rules& rules, const Run& run, Ph
       .rule = std::string(rules.pause),
       .says = fmt::format("{} from {} to {} in one go of {:.1f} s: {} of {} {} of {} missing",
                           rules.word, work.print(run.from_gap), work.print(run.to_gap),
-                          (run.to - run.from).si(), missing, needed,
-                          needed == 1 ? "wait" : "waits", units::print(pause, work.units)),
+                          (run.to - run.from).si(), missing, needed, needed == 1 ? "wait" : "waits",
+                          units::print(pause, work.units)),
       .from = run.from,
       .to = run.to,
       .from_gap = run.from_gap,

@@ -18,7 +18,7 @@ gas::Flowing natural_gas() {
   return gas::flowing(*gas::from_gravity(0.6), Temperature::from_si(288.70555555));
 }
 
-Side two_inch(double psig, double feet) {
+gas::OpenLength two_inch(double psig, double feet) {
   return {AbsolutePressure::from_si(air_pa + psig * units::psi_pa), Length::from_si(feet * 0.3048),
           Length::from_si(1.943 * units::inch_m), Length::from_si(1.5e-6)};
 }
@@ -27,7 +27,7 @@ Opening hole(double inches, double coefficient = 0.85) {
   return {gas::round_hole(Length::from_si(inches * units::inch_m)), coefficient, 1.30};
 }
 
-double area_of(const Side& side) {
+double area_of(const gas::OpenLength& side) {
   return std::numbers::pi / 4.0 * side.bore.si() * side.bore.si();
 }
 
@@ -42,11 +42,11 @@ TEST(Escape, ALongMainIsSubsonicAtItsOpenEndAndAShortOneChokes) {
 }
 
 TEST(Escape, AtTheChokeTheOpenEndRunsAtTheSpeedOfIsothermalSound) {
-  const auto gas = natural_gas();
-  const Side side = two_inch(60, 100);
-  const auto out = escape({side}, {}, gas, air);
-  const double speed = out.flow.si() / (area_of(side) * gas.density(out.at.si()));
-  const double rt = gas.specific_constant * gas.temperature_k;
+  const auto flowing = natural_gas();
+  const gas::OpenLength side = two_inch(60, 100);
+  const auto out = escape({side}, {}, flowing, air);
+  const double speed = out.flow.si() / (area_of(side) * flowing.density(out.at.si()));
+  const double rt = flowing.specific_constant * flowing.temperature_k;
   EXPECT_NEAR(speed, std::sqrt(rt), 0.01 * std::sqrt(rt));
 }
 
@@ -86,16 +86,16 @@ TEST(Escape, NothingLeavesAMainAtTheAirsPressure) {
 
 RC_GTEST_PROP(Escape, WhatTheMainsBringIsWhatTheHolePasses, ()) {
   const auto within = [](int low, int high) { return *rc::gen::inRange(low, high); };
-  const std::vector<Side> sides{two_inch(within(1, 1000) * 0.1, within(1, 5000)),
-                                two_inch(within(1, 1000) * 0.1, within(1, 5000))};
-  const auto gas = natural_gas();
+  const std::vector<gas::OpenLength> sides{two_inch(within(1, 1000) * 0.1, within(1, 5000)),
+                                           two_inch(within(1, 1000) * 0.1, within(1, 5000))};
+  const auto flowing = natural_gas();
   const auto opening = hole(within(1, 190) * 0.01);
-  const auto out = escape(sides, opening, gas, air);
-  const double blows =
-      gas::through({opening.area->si(), opening.coefficient},
-                   {gas.specific_constant, gas.temperature_k, gas.z(out.at.si()), opening.k},
-                   out.at.si(), air_pa)
-          .kg_per_s;
+  const auto out = escape(sides, opening, flowing, air);
+  const double blows = gas::through({opening.area->si(), opening.coefficient},
+                                    {flowing.specific_constant, flowing.temperature_k,
+                                     flowing.z(out.at.si()), opening.k},
+                                    out.at.si(), air_pa)
+                           .kg_per_s;
   RC_ASSERT(std::abs(out.flow.si() - blows) < 1e-6 * blows + 1e-9);
   RC_ASSERT(out.flow.si() <= out.unlimited.si() * (1 + 1e-9));
 }
