@@ -74,15 +74,20 @@ constexpr std::array always_before{
     "Gas read in the hole and downwind, again every few minutes",
     "Print line read: size, DR, material; no earlier squeeze mark here"};
 
-std::vector<Text> prompts_of(const Reply& reply) {
+std::vector<Text> prompts_of(const Reply& reply, bool by_stage) {
   std::vector<Text> prompts;
   for (const char* prompt : always_before) prompts.emplace_back(prompt);
   const Reply instructions = reply.at("tool").at("instructions");
-  for (const char* stage : {"before", "lowering", "during", "holding", "opening", "after", "storing"}) {
+  for (const char* stage :
+       {"before", "lowering", "during", "holding", "opening", "after", "storing"}) {
     std::string name = stage;
     name[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(name[0])));
-    for (const std::string& says : instructions.texts(stage))
-      prompts.push_back(bold(name + ": ") + says);
+    std::string run_on;
+    for (const std::string& says : instructions.texts(stage)) {
+      if (!by_stage) prompts.push_back(bold(name + ": ") + says);
+      run_on += (run_on.empty() ? "" : " · ") + says;
+    }
+    if (by_stage && !run_on.empty()) prompts.push_back(bold(name + ": ") + run_on);
   }
   return prompts;
 }
@@ -235,18 +240,35 @@ double draw_places(Canvas& canvas, const Box& at, const Reply& reply, units::Sys
 }
 
 double draw_prompts(Canvas& canvas, const Box& at, const Reply& reply, const Density& density) {
-  const auto prompts = prompts_of(reply);
+  const auto prompts = prompts_of(reply, density.by_stage);
   const auto columns = static_cast<std::size_t>(density.prompt_columns);
-  const std::size_t rows = (prompts.size() + columns - 1) / columns;
   constexpr double gutter = 8;
   const double width =
       (at.w - gutter * static_cast<double>(columns - 1)) / static_cast<double>(columns);
-  double deepest = 0;
-  for (std::size_t column = 0; column < columns; ++column) {
-    double y = at.y;
-    const double x = at.x + static_cast<double>(column) * (width + gutter);
-    for (std::size_t i = column * rows; i < std::min((column + 1) * rows, prompts.size()); ++i)
-      y += draw_tick(canvas, {x, y, width, 0}, prompts[i], {density.prompt_size}) - 0.5;
+  const auto tick = [&](double x, double y, const Text& says) {
+    return draw_tick(canvas, {x, y, width, 0}, says, {density.prompt_size}) - 0.5;
+  };
+  double total = 0;
+  {
+    const Canvas::Dry dry(canvas);
+    for (const Text& says : prompts) total += tick(at.x, at.y, says);
+  }
+  // Columns of about the same depth, filled from the left.
+  double deepest = 0, y = at.y;
+  std::size_t column = 0;
+  for (const Text& says : prompts) {
+    double x = at.x + static_cast<double>(column) * (width + gutter);
+    double height = 0;
+    {
+      const Canvas::Dry dry(canvas);
+      height = tick(x, y, says);
+    }
+    const bool full = y + height / 2 > at.y + total / static_cast<double>(columns);
+    if (full && y > at.y && column + 1 < columns) {
+      x = at.x + static_cast<double>(++column) * (width + gutter);
+      y = at.y;
+    }
+    y += tick(x, y, says);
     deepest = std::max(deepest, y);
   }
   return deepest - at.y;

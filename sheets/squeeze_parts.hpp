@@ -27,6 +27,7 @@ struct Density {
   std::size_t pen_columns = 6;  ///< lines to write on, side by side
   double gap = 1;               ///< of the space between blocks
   double verdict_size = size::body;
+  bool by_stage = false;  ///< the maker's rows of one stage run on after one tick box
 };
 
 double draw_squeeze_title(Canvas& canvas, const Box& at, const Reply& reply,

@@ -10,14 +10,31 @@
 namespace bellhole::sheets {
 namespace {
 
-constexpr std::array densities{Density{}, Density{.prompt_size = 10}, Density{.prompt_size = 9},
+constexpr std::array densities{Density{},
+                               Density{.prompt_size = 10},
+                               Density{.prompt_size = 9},
                                Density{.prompt_size = 9, .fact_grid = false, .pen_row = 21},
                                Density{.prompt_size = 9,
                                        .fact_grid = false,
                                        .pen_row = 20,
                                        .pen_columns = 7,
                                        .gap = 0.5,
-                                       .verdict_size = size::table}};
+                                       .verdict_size = size::table},
+                               Density{.prompt_size = 9,
+                                       .prompt_columns = 3,
+                                       .fact_grid = false,
+                                       .pen_row = 20,
+                                       .pen_columns = 7,
+                                       .gap = 0.5,
+                                       .verdict_size = size::table},
+                               Density{.prompt_size = 9,
+                                       .prompt_columns = 2,
+                                       .fact_grid = false,
+                                       .pen_row = 20,
+                                       .pen_columns = 7,
+                                       .gap = 0.4,
+                                       .verdict_size = size::table,
+                                       .by_stage = true}};
 
 void set_body(Flow& flow, const Reply& reply, const SqueezeContext& context, const Density& density,
               units::System system) {

@@ -26,7 +26,7 @@ Finding force_finding(std::string rule, Grade grade, std::string says, std::stri
   return finding;
 }
 
-/// What lacks, in words; empty where nothing does.
+/// What the formula lacks, as a sentence's end; empty where nothing does.
 std::string lacks(const Work& work) {
   const Sheet& sheet = work.sheet;
   std::string list;
@@ -38,9 +38,10 @@ std::string lacks(const Work& work) {
   need(sheet.pipe.material != nullptr, "the material");
   need(sheet.pipe.temperature.has_value(), "the pipe's temperature");
   need(sheet.close.has_value(), "the closing speed");
+  if (!list.empty()) return list + " not known";
   if (work.question.tool && work.question.tool->bar == Bar::flat)
-    need(false, "a formula for flat bars");
-  return list;
+    return "there is no formula for flat bars";
+  return {};
 }
 
 /// Of the tool; else the least that the profile lets a round bar have, which is said.
@@ -152,7 +153,7 @@ void expect_force(const Work& work) {
     work.add(force_finding(
         "squeeze.force", Grade::info,
         fmt::format("what the pump's gauge should read is not told: {}",
-                    !missing.empty() ? missing + " not known"
+                    !missing.empty() ? missing
                     : !radius        ? "no bar radius is known"
                                      : "no yield is on record for this material and temperature"),
         "give it, or watch the gauge without an expectation"));

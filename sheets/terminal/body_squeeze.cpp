@@ -242,9 +242,10 @@ std::string hole_text(const Json& reply, System system) {
 /// "3,900 psig (2,900 to 5,000)" of one moment of the pump's gauge.
 std::string pump_line(std::string_view when, const Json& band, System system) {
   const auto one = [&](const char* end) {
-    return units::print(GaugePressure::from_si(at(band, end).get<double>()), system);
+    return units::print_in(GaugePressure::from_si(at(band, end).get<double>()),
+                           system == System::us ? "psig" : "bar(g)", 0);
   };
-  return fmt::format("  {:<28}{:<14} {} to {}\n", when, one("expected"), one("low"), one("high"));
+  return fmt::format("  {:<29} {:<11} {} to {}\n", when, one("expected"), one("low"), one("high"));
 }
 
 std::string pump_text(const Json& reply, System system) {
@@ -324,7 +325,7 @@ std::string pace_body(const Json& reply, System system) {
          table_text("Closing", at(reply, "close"), at(reply, "tool"), system) +
          opening_text(at(reply, "open"), system) +
          table_text("Opening", at(reply, "open"), at(reply, "tool"), system) +
-         tool_text(reply, system) + limits_text(reply);
+         recording_body(reply, system) + tool_text(reply, system) + limits_text(reply);
 }
 
 }  // namespace bellhole::sheets

@@ -123,6 +123,26 @@ TEST(SqueezeSheet, TheWorstFindingStandsFirst) {
   EXPECT_NE(note, std::string::npos);
 }
 
+TEST(SqueezeSheet, ALongRecordOfTheToolIsStillOnePageAndWhole) {
+  auto reply = test::sample_squeeze();
+  auto& rows = reply["tool"]["instructions"];
+  for (const char* stage :
+       {"before", "lowering", "during", "holding", "opening", "after", "storing"}) {
+    rows[stage] = wire::Json::array();
+    for (int i = 0; i < 3; ++i)
+      rows[stage].push_back(fmt::format("row {}{} of the record, as long as they are", stage, i));
+  }
+  for (const Options& options : {letter_us, a4_metric}) {
+    const auto pdf = squeeze_sheet(reply, options);
+    ASSERT_TRUE(pdf);
+    EXPECT_EQ(test::pages_of(*pdf), 1u);
+    TEXT_OF(text, *pdf);
+    for (const char* stage : {"before", "storing"})
+      for (int i = 0; i < 3; ++i)
+        EXPECT_NE(text.find(fmt::format("{}{}", stage, i)), std::string::npos) << stage << i;
+  }
+}
+
 TEST(SqueezeSheet, ManyFindingsGoOverleafAndNoneIsDropped) {
   auto reply = test::sample_squeeze();
   reply["verdict"] = "undecided";
