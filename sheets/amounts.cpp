@@ -27,6 +27,20 @@ std::string paper_units(std::string words) {
   return words;
 }
 
+std::string scale_unit(double most_pa_gauge, units::System system) {
+  const std::string printed = units::print(GaugePressure::from_si(most_pa_gauge), system);
+  return printed.substr(printed.find(' ') + 1);
+}
+
+std::string gauge_reading(std::optional<double> pa_gauge, const std::string& unit,
+                          units::Toward toward) {
+  if (!pa_gauge || !std::isfinite(*pa_gauge)) return "–";
+  const int decimals = unit == "mbar(g)" ? 0 : unit == "bar(g)" ? 2 : 1;
+  const std::string printed =
+      units::print_in(GaugePressure::from_si(*pa_gauge), unit, decimals, toward);
+  return printed.substr(0, printed.find(' '));
+}
+
 std::string stop_watch(std::optional<double> seconds) {
   const auto total = whole(seconds, 1);
   if (!total) return std::string(not_known);

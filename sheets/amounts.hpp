@@ -31,6 +31,7 @@ inline constexpr Amount<kinds::Length> wall{"in", 3, "mm", 2};
 inline constexpr Amount<kinds::Length> diameter{"in", 3, "mm", 1};
 inline constexpr Amount<kinds::Length> travel{"in", 2, "mm", 1};
 inline constexpr Amount<kinds::Length> small{"in", 2, "mm", 0};
+inline constexpr Amount<kinds::Length> small_up{"in", 2, "mm", 0, Toward::up};  ///< to dig
 inline constexpr Amount<kinds::Length> station{"in", 1, "mm", 0};  ///< along the exposed length
 inline constexpr Amount<kinds::Length> clearance{"in", 1, "mm", 0, Toward::up};
 // A window may only lose by rounding.
@@ -91,6 +92,12 @@ template <class Kind>
 std::string unit_of(const Amount<Kind>& amount, units::System system) {
   return paper_units(std::string(system == units::System::us ? amount.us : amount.metric));
 }
+
+/// The unit of a gauge's scale for a pressure, by the units of the sheet: "psig", "inWC".
+std::string scale_unit(double most_pa_gauge, units::System system);
+/// A pressure in such a unit, the number alone.
+std::string gauge_reading(std::optional<double> pa_gauge, const std::string& unit,
+                          units::Toward toward);
 
 /// Minutes and seconds on a stop-watch, "3:46"; from an hour up "1:03:46". Rounds up: a time on
 /// paper is the earliest at which something may be done.

@@ -43,38 +43,6 @@ void must_not_lose_rows(Flow& flow, const std::vector<Reply>& customers, units::
   }
 }
 
-struct Signature {
-  std::string point, check;
-};
-
-/// Where work holds until two people have signed. Common practice, no source: a company's own list
-/// replaces it in its procedure; the sheet only leaves the room to sign.
-std::vector<Signature> hold_points(bool emergency) {
-  std::vector<Signature> points;
-  if (emergency) {
-    points.push_back({"Shut first, sign afterwards",
-                      "An emergency shut-off never waits for this sheet. Tell gas control what is "
-                      "shut, and when."});
-  } else {
-    points.push_back({"Before the first shut-off",
-                      "Limits met; a gauge with a reading on each side; every post manned; gas "
-                      "control agrees."});
-  }
-  points.push_back({"Before the cut",
-                    "All shut-offs shut; the part vented; its gauge steady for the watch time of "
-                    "the procedure; gas "
-                    "readings in every hole."});
-  points.push_back({"Before opening after the cut",
-                    "Joints made and tested; vent and purge ready; everybody clear of the holes."});
-  points.push_back(
-      {"Before gas goes back to customers",
-       "Every meter on the list shut; the street walked for others; purged to the end reading."});
-  points.push_back(
-      {"All normal",
-       "Pressures as before the work; valves as before; every squeeze marked and leak-checked."});
-  return points;
-}
-
 /// "2 squeezes and 1 valve".
 std::string shut_words(const Reply& plan) {
   std::map<std::string, std::size_t> kinds;
@@ -134,26 +102,6 @@ void set_customers(Flow& flow, const RunJob& job) {
       return 0.0;
     });
     flow.space(6);
-  }
-}
-
-void set_hold_points(Flow& flow, const RunJob& job) {
-  flow.heading("Hold points: two names each", 50);
-  for (const Signature& point : hold_points(emergency(job))) {
-    flow.block([&](const Box& at) {
-      Canvas& canvas = flow.canvas();
-      const double text = at.w * 0.63;
-      const double used = draw_tick(canvas, {at.x, at.y + 3, text - 8, 0},
-                                    bold(point.point) + ". " + point.check, fine_type);
-      const double x = at.x + text, width = at.w - text;
-      const double y = at.y + 3, line = 24;
-      write_line(canvas, {x, y, width * 0.17, line}, "time");
-      write_line(canvas, {x + width * 0.20, y, width * 0.38, line}, "crew lead");
-      write_line(canvas, {x + width * 0.61, y, width * 0.39, line}, "second person");
-      const double height = std::max(used + 2, line + 6);
-      canvas.line({at.x, at.y + height}, {at.right(), at.y + height}, {0.4});
-      return height;
-    });
   }
 }
 

@@ -25,10 +25,15 @@ double draw_limits(Canvas& canvas, const Box& at, const RunJob& job);
 double draw_shutoff(Canvas& canvas, const Box& at, const Reply& shutoff, const RunJob& job);
 double draw_equipment(Canvas& canvas, const Box& at, const RunJob& job);
 
-// Back: set in the flow.
+// Set in the flow.
+void set_posts(Flow& flow, const RunJob& job);
+void set_kit(Flow& flow, const RunJob& job);
+/// Each hole to scale; both ways where one squeeze or two is undecided.
+void set_holes(Flow& flow, const RunJob& job);
+/// One block a step. Nothing where the reply has none.
+void set_steps(Flow& flow, const RunJob& job);
 void set_if_it_fails(Flow& flow, const RunJob& job);
 void set_customers(Flow& flow, const RunJob& job);
-void set_hold_points(Flow& flow, const RunJob& job);
 void set_plans(Flow& flow, const RunJob& job);
 void set_reasons(Flow& flow, const RunJob& job);
 void set_not_checked(Flow& flow, const RunJob& job);

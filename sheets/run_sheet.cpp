@@ -14,7 +14,7 @@
 namespace bellhole::sheets {
 namespace {
 
-constexpr double least_map = 200, most_map = 430, gap = 6;
+constexpr double least_map = 170, most_map = 400, gap = 6, post_row = 24;
 
 /// Findings of the reply, of this plan and of its shut-offs, each once.
 std::vector<Reply> findings_of(const RunJob& job) {
@@ -54,15 +54,11 @@ void set_map(Flow& flow, const RunJob& job, std::size_t position) {
   double below = 24 + 2 * gap;
   for (const Reply& shutoff : job.plan.list("shutoffs"))
     below += measured(flow, [&](const Box& at) { return draw_shutoff(canvas, at, shutoff, job); });
-  const double equipment =
-      job.plan
-          ? measured(flow, [&](const Box& at) { return draw_equipment(canvas, at, job); }) + gap
-          : 0;
+  const double posts = static_cast<double>(job.plan.list("posts").size()) * post_row;
   const double legend = measured(flow, [&](const Box& at) {
     return draw_legend(canvas, at, {at.x, at.y, at.w, least_map}, job.reply, position);
   });
-  double height = flow.room().h - below - legend - equipment;
-  if (height < least_map) height += equipment;  // the equipment then heads the next page
+  double height = flow.room().h - below - legend - (posts > 0 ? posts + 24 : 0);
   height = std::clamp(height, least_map, most_map);
   flow.block([&](const Box& at) {
     MapOptions options{at.w, height, position, job.options.system};
@@ -89,16 +85,22 @@ void set_front(Flow& flow, const RunJob& job, std::size_t position) {
   set_map(flow, job, position);
   if (!job.plan) return;
   set_shutoffs(flow, job);
-  flow.space(gap);
-  flow.block([&](const Box& at) { return draw_equipment(canvas, at, job); });
-  flow.space(4);
+  flow.space(3);
+  set_posts(flow, job);
+}
+
+/// What must be there before the first step: equipment looked for, kit, holes.
+void set_ready(Flow& flow, const RunJob& job) {
+  flow.block([&](const Box& at) { return draw_equipment(flow.canvas(), at, job); });
+  flow.space(3);
+  set_kit(flow, job);
+  set_holes(flow, job);
 }
 
 void set_back(Flow& flow, const RunJob& job) {
   if (job.plan) {
     set_if_it_fails(flow, job);
     set_customers(flow, job);
-    set_hold_points(flow, job);
   }
   set_findings(flow, job.reply.text("verdict"), findings_of(job),
                "Further findings, and who decides");
@@ -162,6 +164,11 @@ Result<std::string> run_sheet(const wire::Json& plan_reply, const Options& optio
         true};
     Flow flow(canvas, frame);
     set_front(flow, job, position);
+    if (job.plan) {
+      flow.space(gap);
+      set_ready(flow, job);
+      set_steps(flow, job);
+    }
     set_back(flow, job);
     set_squeezes(flow, frame, job);
     return flow.close();

@@ -58,6 +58,7 @@ Json side_json(const network::Network& network, const plan::ShutoffPlan& plan,
   json["pipe"] = network.pipes.id[static_cast<std::size_t>(side.pipe)];
   json["work_at"] = side.toward > 0 ? "higher_stations" : "lower_stations";
   put(json, "joint_station", side.joint);
+  put(json, "od", side.od);
   put(json, "clearance", side.clearance);
   put(json, "apart", side.apart);
   put(json, "half_width", side.half_width);

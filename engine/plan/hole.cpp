@@ -70,6 +70,7 @@ class Digger {
     const std::vector<Length> places = lay_out(ask.place, ask.toward);
     side.joint = joint_of(ask, places.front());
     if (const auto facts = facts_of_main(network_, side.pipe); facts.size) {
+      side.od = facts.od;
       const Length cover = network_.pipes.depth[at(side.pipe)];
       if (hole_.below && std::isfinite(cover.si())) side.depth = cover + facts.od + *hole_.below;
       if (hole_.beside) side.width = facts.od + 2.0 * *hole_.beside;
@@ -122,7 +123,8 @@ class Digger {
     const Length reach = std::max(side.clearance, half);
     const Length seen_begin =
         side.joint ? *side.joint : outward(places.front(), -side.toward, reach);
-    option.seen = away(seen_begin, outermost, side.toward) + reach;
+    option.seen = std::max(away(seen_begin, outermost, side.toward) + reach,
+                           option.length.value_or(Length()));
     return option;
   }
 

@@ -9,7 +9,8 @@
 // for two and a spare place, on each side of the new joint.
 //
 // While one squeeze or two is undecided both are laid out. Nothing hidden in the ground is seen
-// beyond the outermost tool: `seen` is the length that shows the clearance of every place.
+// beyond the outermost tool: `seen` is the length that shows the clearance of every place, never
+// less than what is dug.
 #pragma once
 
 #include <cstdint>
@@ -49,7 +50,7 @@ struct HoleSide {
   network::Index pipe = network::none;
   int toward = 1;               ///< the work lies at higher (+1) or lower (-1) stations
   std::optional<Length> joint;  ///< station of the new joint that the hole begins at
-  Length clearance, apart;
+  Length od, clearance, apart;
   std::optional<Length> half_width;
   std::string tool;
   std::optional<Length> depth, width;  ///< of the hole; nothing where cover or room is not known
