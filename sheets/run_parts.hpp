@@ -30,6 +30,8 @@ void set_posts(Flow& flow, const RunJob& job);
 void set_kit(Flow& flow, const RunJob& job);
 /// Each hole to scale; both ways where one squeeze or two is undecided.
 void set_holes(Flow& flow, const RunJob& job);
+/// An emergency's plans, minutes against customers; nothing where the reply has none.
+void set_front_of_plans(Flow& flow, const RunJob& job);
 /// One block a step. Nothing where the reply has none.
 void set_steps(Flow& flow, const RunJob& job);
 void set_if_it_fails(Flow& flow, const RunJob& job);

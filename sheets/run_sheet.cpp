@@ -166,6 +166,7 @@ Result<std::string> run_sheet(const wire::Json& plan_reply, const Options& optio
     set_front(flow, job, position);
     if (job.plan) {
       flow.space(gap);
+      set_front_of_plans(flow, job);
       set_ready(flow, job);
       set_steps(flow, job);
     }

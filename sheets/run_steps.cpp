@@ -86,8 +86,12 @@ struct Cells {
   bool operator==(const Cells&) const = default;
 };
 
-/// What was printed last for each gauge: a step shows those that are to read differently now.
-using Printed = std::map<std::string, Cells>;
+/// What was printed last: a step shows the gauges that are to read differently now, and its times
+/// where they changed.
+struct Printed {
+  std::map<std::string, Cells> gauges;
+  std::string times;
+};
 
 /// One unit for the three, that of the greatest: a gauge has one scale.
 Cells cells_of(const Reply& gauge, units::System system) {
@@ -112,7 +116,7 @@ std::vector<Changed> changed(const Reply& step, Printed& printed, units::System 
   std::vector<Changed> list;
   for (const Reply& gauge : step.list("gauges")) {
     const Cells cells = cells_of(gauge, system);
-    Cells& last = printed[gauge.text("point")];
+    Cells& last = printed.gauges[gauge.text("point")];
     if (last == cells) continue;
     last = cells;
     list.push_back({gauge.text("at"), cells});
@@ -155,7 +159,7 @@ double draw_gauge(Canvas& canvas, const Box& at, const Changed& gauge, bool with
                   {gauge.cells.low, bold(gauge.cells.expect), gauge.cells.high, ""}, true);
 }
 
-double draw_head(Canvas& canvas, const Box& at, const Group& group) {
+double draw_head(Canvas& canvas, const Box& at, const Group& group, const Text& times) {
   constexpr double time = 44;
   const Reply& step = group.steps.front();
   const double x = at.x + tick_side + 6, width = at.right() - x;
@@ -165,8 +169,7 @@ double draw_head(Canvas& canvas, const Box& at, const Group& group) {
   const Text head = bold(number_of(group) + "  " + does_of(group));
   y += std::max(canvas.text({x, y}, width - time - 5, head, table_type), 19.0);
   y += canvas.text({x, y}, width, words_of(group), fine_type);
-  if (const Text times = times_of(step); !times.empty())
-    y += canvas.text({x, y}, width, times, fine_type);
+  if (!times.empty()) y += canvas.text({x, y}, width, times, fine_type);
   for (const Reply& row : step.list("tool_rows"))
     y += canvas.text({x, y}, width, "– tool " + row.text("tool") + ": " + row.text("says"),
                      fine_type);
@@ -205,6 +208,11 @@ void set_step(Flow& flow, const Group& group, Printed& printed, units::System sy
   const auto gauges = changed(step, printed, system);
   const bool all = gauges.size() == step.list("gauges").size();
   const bool units = !gauges.empty() && !gauges_head(gauges, all).contains(',');
+  Text times = times_of(step);
+  if (times.plain() == printed.times)
+    times = {};
+  else
+    printed.times = times.plain();
   Canvas& canvas = flow.canvas();
   const auto rows = [&](Box at, std::size_t from, std::size_t to) {
     const double top = at.y;
@@ -218,7 +226,7 @@ void set_step(Flow& flow, const Group& group, Printed& printed, units::System sy
   };
   const std::size_t first = gauges.size() <= many ? gauges.size() : 2;
   flow.block([&](const Box& at) {
-    const double head = draw_head(canvas, at, group);
+    const double head = draw_head(canvas, at, group, times);
     return head + rows({at.x, at.y + head, at.w, 0}, 0, first);
   });
   // The last two stay together, with the lines to sign.
@@ -242,7 +250,7 @@ void set_steps(Flow& flow, const RunJob& job) {
     if (!says.empty()) about += says + (says.ends_with('.') ? " " : ". ");
   }
   flow.paragraph(about +
-                     "Gauges are shown where they are to read differently from before; “–” is not "
+                     "Gauges and times are shown where they differ from before; “–” is not "
                      "known, “decide” is no limit set. A heavy line: nobody goes on before a "
                      "person answers for it.",
                  fine_type);

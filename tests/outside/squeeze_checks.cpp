@@ -155,6 +155,30 @@ LEDGER(squeeze) {
                 .source = clearance,
                 .evidence = derived},
                [=] { return window(1); });
+  const auto beside = [](int places) {
+    const Length clear = 3.0 * pipe::read_size("IPS 8", "size")->od;
+    return to_in(squeeze::hole_beside_joint(places, clear, clear, in(3)));
+  };
+  constexpr const char* laid_out =
+      "worked by hand: joint, 25.875 in, squeeze, 25.875 in to each further place, 3 in of tool";
+  ledger.check(
+      {.quantity = "hole on each side of a new joint, IPS 8, one squeeze and a spare place",
+       .expected = 54.75,
+       .tolerance = 1e-6,
+       .unit = "in",
+       .source = laid_out,
+       .evidence = derived,
+       .independent = false},
+      [&] { return beside(2); });
+  ledger.check(
+      {.quantity = "hole on each side of a new joint, IPS 8, two squeezes and a spare place",
+       .expected = 80.625,
+       .tolerance = 1e-6,
+       .unit = "in",
+       .source = laid_out,
+       .evidence = derived,
+       .independent = false},
+      [&] { return beside(3); });
 }
 
 }  // namespace bellhole

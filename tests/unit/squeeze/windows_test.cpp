@@ -81,6 +81,13 @@ TEST(Windows, AHoleForOneShowsTheClearanceOnBothSides) {
   EXPECT_NEAR(to_in(hole_length(1, in(20), in(5), in(10))), 20, 1e-9);
 }
 
+TEST(Windows, AHoleBesideANewJointEndsAtTheToolsEdge) {
+  EXPECT_NEAR(to_in(hole_beside_joint(2, in(25.875), in(25.875), in(3))), 54.75, 1e-9);
+  EXPECT_NEAR(to_in(hole_beside_joint(3, in(25.875), in(25.875), in(3))), 80.625, 1e-9);
+  EXPECT_NEAR(to_in(hole_beside_joint(1, in(20), in(5), in(10))), 20, 1e-9)
+      << "a wide tool keeps its own half-width from the joint";
+}
+
 RC_GTEST_PROP(Windows, HoldExactlyThePositionsThatTheRuleAllows, ()) {
   const auto whole = [](int low, int high) {
     return static_cast<double>(*rc::gen::inRange(low, high));

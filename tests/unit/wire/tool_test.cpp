@@ -46,6 +46,31 @@ TEST(ToolDocument, WhatTheRecordLeavesOutStaysMissing) {
   EXPECT_TRUE(tools.tools[0].sizes.empty());
 }
 
+TEST(ToolDocument, HowManyThereAre) {
+  const auto tools = read_tools(document(R"("tools": [{"id": "T", "drive": "hydraulic", "count": 2,
+      "on_truck": 1, "stops": [{"id": "S", "gap": "1in", "count": 3}]}],
+      "stops": [{"id": "L", "gap": "1in", "on_truck": 0}],
+      "pumps": [{"id": "P", "title": "hand pump", "tools": ["T"], "count": 4}, {"id": "Q"}])"),
+                                "tools.json", nullptr)
+                         .value();
+  EXPECT_EQ(tools.tools[0].stock.owned, 2);
+  EXPECT_EQ(tools.tools[0].stock.on_truck, 1);
+  EXPECT_EQ(tools.tools[0].stops[0].stock.owned, 3);
+  EXPECT_FALSE(tools.tools[0].stops[0].stock.on_truck) << "not counted is not none";
+  EXPECT_EQ(tools.stops[0].stock.on_truck, 0);
+  ASSERT_EQ(tools.pumps.size(), 2u);
+  EXPECT_EQ(tools.pumps[0].tools, std::vector<std::string>{"T"});
+  EXPECT_EQ(tools.pumps[0].stock.owned, 4);
+}
+
+TEST(ToolDocument, CountsThatCannotBeAreRefused) {
+  EXPECT_EQ(refusal(tool(R"("count": -1)")).code, Code::bad_tool);
+  EXPECT_EQ(refusal(tool(R"("count": 1, "on_truck": 2)")).code, Code::bad_tool);
+  EXPECT_FALSE(read_tools(tool(R"("count": 1.5)"), "tools.json", nullptr));
+  EXPECT_EQ(refusal(document(R"("pumps": [{"id": "P"}, {"id": "P"}])")).code, Code::bad_tool);
+  EXPECT_EQ(refusal(document(R"("pumps": [{"id": "P", "tools": ["X"]}])")).code, Code::bad_tool);
+}
+
 TEST(ToolDocument, NoughtIsNoValue) {
   for (const char* key :
        {"ram_area", "pump_limit", "bar_radius", "half_width", "travel_per_stroke"}) {
