@@ -222,7 +222,7 @@ std::string hole_text(const Json& reply, System system) {
   };
   std::string beside;
   if (const Json& side = at(at(reply, "hole"), "beside_joint"); side.is_object()) {
-    const auto of = [&](const char* key) { return length(side, key, system, 0, 0, Toward::up); };
+    const auto of = [&](const char* key) { return length(side, key, system, 2, 0, Toward::up); };
     beside = fmt::format(
         "On each side of a new joint, to the tool's edge: one squeeze {}, with a spare place {}; "
         "two "

@@ -173,8 +173,12 @@ procedure::Profile single_up_to(double psig) {
 TEST(KitOfAPlan, TwoDoubleSqueezesNeedFourToolsAndTwoOwnedIsAHalt) {
   Town town = dead_end();
   const auto far = town.node("far", 600, 0);
-  town.main("M3", 2, far);
+  const auto m3 = town.main("M3", 2, far);
   town.source("gate2", far);
+  for (int i = 0; i < 20; ++i) {  // so many that no station's outlet is the cheaper way
+    town.customer("e" + std::to_string(i), 0, 8.0 * i + 4.0);
+    town.customer("f" + std::to_string(i), m3, 8.0 * i + 4.0);
+  }
   squeeze::Kit kit;
   kit.tools.push_back({.id = "T", .drive = squeeze::Drive::screw, .sizes = {"IPS 4"}});
   kit.tools[0].half_width = Length::from_si(0.0762);
