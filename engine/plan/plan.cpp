@@ -297,6 +297,11 @@ class Planner {
     assumed.push_back(fmt::format(
         "time to stop the gas: {} working in parallel",
         question_.crews == 1 ? "one crew, nobody" : fmt::format("{} crews", question_.crews)));
+    assumed.push_back(question_.kind == Kind::planned
+                          ? "customers on the part draw nothing once anything is shut: their "
+                            "meters are shut before"
+                          : "customers on the part draw until it has lost its gas: nobody has shut "
+                            "their meters");
     if (const auto widest = half_width())
       assumed.push_back(
           fmt::format("where clearance runs from the tool's edge: the widest tool, {} to each side",

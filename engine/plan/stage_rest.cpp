@@ -119,9 +119,13 @@ class Rest final : public StageTeller {
         "hunt");
   }
 
+  /// Of what the network takes in: less is no flow but what a solution is good for.
+  static constexpr double least_flow = 1e-6;
+
   [[nodiscard]] bool gives_all(const network::RegulatorState& now, std::size_t r) const {
     const StdFlow capacity = regulators_.capacity[r];
-    return (now.mode == RegulatorMode::wide_open && !now.sensing_parted) ||
+    const bool gives = now.flow.si() > least_flow * view_.first.high.into_network.si();
+    return (now.mode == RegulatorMode::wide_open && gives && !now.sensing_parted) ||
            (std::isfinite(capacity.si()) && standard(now.flow).si() > capacity.si() * (1.0 + 1e-6));
   }
 

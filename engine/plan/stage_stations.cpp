@@ -62,7 +62,7 @@ class Stations final : public StageTeller {
     if (tap_known && high(r).sensing_parted) {
       if (!first(r).sensing_parted) parted(r);
     } else if (tap_known && high(r).mode == RegulatorMode::wide_open &&
-               first(r).mode != RegulatorMode::wide_open) {
+               high(r).inlet > high(r).outlet && first(r).mode != RegulatorMode::wide_open) {
       starved(r);
     } else if (!tap_known && (remote || regulators_.sensing[r] == Sensing::unknown) &&
                anything_shut() && concerned(r)) {
