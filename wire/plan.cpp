@@ -11,6 +11,7 @@
 #include "plan/main_facts.hpp"
 #include "plan/shutoffs.hpp"
 #include "wire/flow.hpp"
+#include "wire/front.hpp"
 #include "wire/hole.hpp"
 #include "wire/plan_map.hpp"
 
@@ -381,6 +382,9 @@ Json plan_reply(const plan::Question& question, const plan::Answer& answer, cons
     plans.push_back(plan_json(question, answer, i, sheet));
   reply["plans"] = plans;
   reply["proof"] = proof_json(answer.proof);
+  put_front(reply, question, answer, [&](const plan::Shutoff& shutoff) {
+    return shutoff_json(question, answer, shutoff, [](const plan::Shutoff&) { return Json(); });
+  });
   Json passed = Json::array();
   for (const plan::PassedOver& item : passed_over_nearby(answer)) {
     passed.push_back({{"element", item.element}, {"why", item.why}});

@@ -33,6 +33,9 @@ std::string word(const Json& object, std::string_view key, std::string_view othe
 /// first line starts with `lead`. Ends in a newline.
 std::string wrapped(std::string_view lead, std::string_view text, std::size_t indent);
 
+/// Minutes against customers of an emergency; empty where the reply has no front.
+std::string front_text(const Json& reply, units::System system);
+
 std::string squeeze_body(const Json& reply, units::System system);
 std::string pace_body(const Json& reply, units::System system);
 std::string feeds_body(const Json& reply, units::System system);

@@ -109,6 +109,7 @@ std::string plan_body(const Json& reply, System system) {
       fmt::format("Work: {} ({}), {} there now\n", word(work, "says"), mains_words(work),
                   shown<kinds::GaugePressure>(work, "pressure", system));
   for (const Json& plan : reply.at("plans")) out += plan_text(plan, system);
+  out += front_text(reply, system);
   const Json& proof = reply.at("proof");
   out += fmt::format(
       "\n  {} cuts looked at, {} networks solved; {}\n", proof.at("examined").get<std::int64_t>(),
