@@ -25,5 +25,11 @@ Answer feeds(const Question& question);
 Answer flow(const Question& question);
 Answer plan(const Question& question);
 Answer check(const Question& question);
+Answer time_left(const Question& question);
+Answer watch(const Question& question);
+Answer escape(const Question& question);
+Answer vent(const Question& question);
+Answer pressure_test(const Question& question);
+Answer purge(const Question& question);
 
 }  // namespace bellhole::ask

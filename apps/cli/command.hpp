@@ -15,6 +15,7 @@ enum class Takes {
   number,    ///< a plain number
   whole,     ///< a whole number
   yes,       ///< no value: true when given
+  contents,  ///< a file of text, whole: a table that is read behind the door
   document,  ///< a file, loaded as `kind`; the request gets its hash. A word that is no file goes
              ///< in as typed
 };
@@ -32,8 +33,9 @@ struct Command {
   std::string help;
   bool network = false;  ///< a NETWORK file comes first
   std::vector<Flag> flags;
-  bool paper = false;      ///< has --pdf FILE and --paper
-  bool geography = false;  ///< has --export FILE.gpkg|.geojson
+  bool paper = false;             ///< has --pdf FILE and --paper
+  bool geography = false;         ///< has --export FILE.gpkg|.geojson
+  bool network_may_miss = false;  ///< the NETWORK may be left out where a flag names what is asked
 };
 
 /// All commands that ask a question, in the order of the help.
@@ -46,5 +48,11 @@ Command feeds_command();
 Command flow_command();
 Command plan_command();
 Command check_command();
+Command time_left_command();
+Command watch_command();
+Command escape_command();
+Command vent_command();
+Command pressure_test_command();
+Command purge_command();
 
 }  // namespace bellhole::cli

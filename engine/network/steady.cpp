@@ -340,6 +340,15 @@ Result<SteadyState> Model::solve(const Scenario& scenario, const SteadyState* ne
   return deliver_what_comes(*prepared_, scenario, laid);
 }
 
+Result<std::vector<char>> Model::reached(const Scenario& scenario) const {
+  BELLHOLE_TRY(good, usable(*prepared_->network, scenario));
+  (void)good;
+  const Case laid = lay_over(*prepared_, scenario);
+  std::vector<char> reached;
+  for (const Index point : prepared_->points.of_customer) reached.push_back(laid.live[at(point)]);
+  return reached;
+}
+
 Result<std::optional<SteadyState>> Model::solve_if_carried(const Scenario& scenario,
                                                            const SteadyState* near) const {
   BELLHOLE_TRY(good, usable(*prepared_->network, scenario));

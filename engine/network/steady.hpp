@@ -165,6 +165,9 @@ class Model {
   [[nodiscard]] Result<struct Transient> follow(const struct Course& course, Watch& watch,
                                                 const SteadyState* settled = nullptr) const;
 
+  /// Per customer: 1 where some way is left from a source, 0 where not. Errors: as solve().
+  [[nodiscard]] Result<std::vector<char>> reached(const Scenario& scenario) const;
+
   [[nodiscard]] const Network& network() const;
   [[nodiscard]] const Conditions& conditions() const;
 

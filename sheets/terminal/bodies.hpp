@@ -33,6 +33,9 @@ std::string word(const Json& object, std::string_view key, std::string_view othe
 /// first line starts with `lead`. Ends in a newline.
 std::string wrapped(std::string_view lead, std::string_view text, std::size_t indent);
 
+/// Posts, gauges and steps of one plan; empty where it has none.
+std::string steps_text(const Json& plan, units::System system);
+
 /// Minutes against customers of an emergency; empty where the reply has no front.
 std::string front_text(const Json& reply, units::System system);
 
@@ -42,5 +45,13 @@ std::string feeds_body(const Json& reply, units::System system);
 std::string flow_body(const Json& reply, units::System system);
 std::string plan_body(const Json& reply, units::System system);
 std::string check_body(const Json& reply, units::System system);
+std::string time_left_body(const Json& reply, units::System system);
+std::string watch_body(const Json& reply, units::System system);
+std::string escape_body(const Json& reply, units::System system);
+std::string vent_body(const Json& reply, units::System system);
+/// What pace_body() puts below the timetable; empty without a recording.
+std::string recording_body(const Json& reply, units::System system);
+std::string pressure_test_body(const Json& reply, units::System system);
+std::string purge_body(const Json& reply, units::System system);
 
 }  // namespace bellhole::sheets

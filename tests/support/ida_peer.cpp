@@ -24,6 +24,7 @@ struct Main {
   double length;
   gas::PipeLaw law;
   sunindextype aa = -1, bb = -1, ab = -1, ba = -1;
+  sunindextype qq = -1, qa = -1, qb = -1, aq = -1, bq = -1;  ///< flows unknown
 };
 struct Customers {  ///< of one node with one least pressure
   Index node;
@@ -34,7 +35,8 @@ struct Customers {  ///< of one node with one least pressure
 struct Problem {
   gas::Flowing gas;
   double rt = 0.0;
-  bool explicit_law = false;
+  bool explicit_law = false, flows_unknown = false;
+  double level = 1.0;  ///< Pa2: size of a loss, for the laws of the mains as equations
   std::vector<Main> mains;
   std::vector<Customers> customers;
   std::vector<double> volume;
@@ -84,12 +86,17 @@ void look(Problem& p, const double* y) {
   for (std::size_t i = 0; i < p.potential.size(); ++i) p.potential[i] = p.gas.potential(y[i]);
 }
 
+Point flow_of(Problem& p, const double* y, std::size_t k) {
+  if (p.flows_unknown) return {y[p.volume.size() + k], 0.0};
+  return along(p, k);
+}
+
 /// kg/s that leave each node.
 void outflow(Problem& p, const double* y, double* out) {
   look(p, y);
   std::fill(out, out + p.volume.size(), 0.0);
   for (std::size_t k = 0; k < p.mains.size(); ++k) {
-    const double flow = along(p, k).flow;
+    const double flow = flow_of(p, y, k).flow;
     out[p.mains[k].a] += flow;
     out[p.mains[k].b] -= flow;
   }
@@ -107,6 +114,11 @@ int residual(realtype, N_Vector yy, N_Vector yp, N_Vector rr, void* data) {
   double* r = N_VGetArrayPointer(rr);
   outflow(p, y, r);
   for (std::size_t i = 0; i < p.volume.size(); ++i) r[i] += capacity(p, i, y[i]) * d[i];
+  for (std::size_t k = 0; p.flows_unknown && k < p.mains.size(); ++k) {
+    const Main& main = p.mains[k];
+    const double loss = main.law.loss(y[p.volume.size() + k], main.length).value;
+    r[p.volume.size() + k] = (loss - p.potential[at(main.a)] + p.potential[at(main.b)]) / p.level;
+  }
   return 0;
 }
 
@@ -124,6 +136,15 @@ int jacobian(realtype, realtype cj, N_Vector yy, N_Vector yp, N_Vector, SUNMatri
   const auto per_pa = [&](Index i) { return y[i] * (1.0 + k * y[i]); };
   for (std::size_t m = 0; m < p.mains.size(); ++m) {
     const Main& main = p.mains[m];
+    if (p.flows_unknown) {
+      const double flow = y[p.volume.size() + m];
+      value[main.qq] += main.law.loss(flow, main.length).slope / p.level;
+      value[main.qa] -= per_pa(main.a) / p.level;
+      value[main.qb] += per_pa(main.b) / p.level;
+      value[main.aq] += 1.0;
+      value[main.bq] -= 1.0;
+      continue;
+    }
     if (main.a == main.b) continue;
     const double gain = along(p, m).slope;
     value[main.aa] += gain * per_pa(main.a);
@@ -144,6 +165,7 @@ Problem pose(const Network& n, const network::Conditions& conditions,
              const network::Scenario& scenario, const PeerCourse& course) {
   Problem p;
   p.explicit_law = course.explicit_law;
+  p.flows_unknown = course.flows_unknown;
   p.gas = gas::flowing(conditions.gas, conditions.ground);
   p.rt = p.gas.specific_constant * p.gas.temperature_k;
   const double barometer = n.barometer.si();
@@ -192,9 +214,18 @@ sunindextype slot(const Problem& p, Index row, Index column) {
 }
 
 void lay_pattern(Problem& p) {
-  std::vector<std::set<Index>> rows(p.volume.size());
+  const std::size_t nodes = p.volume.size();
+  std::vector<std::set<Index>> rows(nodes + (p.flows_unknown ? p.mains.size() : 0));
   for (std::size_t i = 0; i < rows.size(); ++i) rows[i].insert(static_cast<Index>(i));
-  for (const Main& main : p.mains) {
+  for (std::size_t k = 0; k < p.mains.size(); ++k) {
+    const Main& main = p.mains[k];
+    if (p.flows_unknown) {
+      const auto q = static_cast<Index>(nodes + k);
+      rows[at(main.a)].insert(q);
+      rows[at(main.b)].insert(q);
+      rows[at(q)].insert({main.a, main.b});
+      continue;
+    }
     rows[at(main.a)].insert(main.b);
     rows[at(main.b)].insert(main.a);
   }
@@ -203,10 +234,20 @@ void lay_pattern(Problem& p) {
     for (Index r : column) p.row.push_back(r);
   }
   p.first.push_back(static_cast<sunindextype>(p.row.size()));
-  for (std::size_t i = 0; i < rows.size(); ++i) {
+  for (std::size_t i = 0; i < nodes; ++i) {
     p.diagonal.push_back(slot(p, static_cast<Index>(i), static_cast<Index>(i)));
   }
-  for (Main& main : p.mains) {
+  for (std::size_t k = 0; k < p.mains.size(); ++k) {
+    Main& main = p.mains[k];
+    if (p.flows_unknown) {
+      const auto q = static_cast<Index>(nodes + k);
+      main.qq = slot(p, q, q);
+      main.qa = slot(p, q, main.a);
+      main.qb = slot(p, q, main.b);
+      main.aq = slot(p, main.a, q);
+      main.bq = slot(p, main.b, q);
+      continue;
+    }
     main.aa = slot(p, main.a, main.a);
     main.bb = slot(p, main.b, main.b);
     main.ab = slot(p, main.a, main.b);
@@ -223,17 +264,34 @@ std::optional<PeerThroughTime> drain_with_ida(const Network& n,
   Problem p = pose(n, conditions, scenario, course);
   lay_pattern(p);
   const double barometer = n.barometer.si();
-  const auto size = static_cast<sunindextype>(p.volume.size());
+  const std::size_t nodes = p.volume.size();
+  const std::size_t unknowns = nodes + (p.flows_unknown ? p.mains.size() : 0);
+  const auto size = static_cast<sunindextype>(unknowns);
   SUNContext context = nullptr;
   SUNContext_Create(nullptr, &context);
   N_Vector y = N_VNew_Serial(size, context), d = N_VNew_Serial(size, context),
-           allowed = N_VNew_Serial(size, context);
+           allowed = N_VNew_Serial(size, context), kind = N_VNew_Serial(size, context);
+  N_VConst(1.0, kind);
   double* begin = N_VGetArrayPointer(y);
   for (std::size_t i = 0; i < p.volume.size(); ++i) {
     begin[i] = course.begins_pa[i] + barometer;
     N_VGetArrayPointer(allowed)[i] = course.tolerance * std::max(course.begins_pa[i], 1000.0);
   }
   double* rate = N_VGetArrayPointer(d);
+  N_VConst(0.0, d);
+  if (p.flows_unknown) {
+    look(p, begin);
+    double most = 1e-9;
+    p.level = *std::ranges::max_element(p.potential);
+    for (std::size_t k = 0; k < p.mains.size(); ++k) {
+      begin[nodes + k] = along(p, k).flow;
+      most = std::max(most, std::abs(begin[nodes + k]));
+    }
+    for (std::size_t k = nodes; k < unknowns; ++k) {
+      N_VGetArrayPointer(allowed)[k] = course.tolerance * most;
+      N_VGetArrayPointer(kind)[k] = 0.0;
+    }
+  }
   outflow(p, begin, rate);
   for (std::size_t i = 0; i < p.volume.size(); ++i) rate[i] /= -capacity(p, i, begin[i]);
   SUNMatrix j =
@@ -247,6 +305,8 @@ std::optional<PeerThroughTime> drain_with_ida(const Network& n,
   IDASetUserData(ida, &p);
   IDASetLinearSolver(ida, solver, j);
   IDASetJacFn(ida, jacobian);
+  IDASetId(ida, kind);
+  IDASetSuppressAlg(ida, SUNTRUE);
   IDASetMaxNumSteps(ida, 200'000);
   IDASetErrFile(ida, nullptr);
   std::optional<PeerThroughTime> made = PeerThroughTime{};
@@ -275,6 +335,7 @@ std::optional<PeerThroughTime> drain_with_ida(const Network& n,
   N_VDestroy(y);
   N_VDestroy(d);
   N_VDestroy(allowed);
+  N_VDestroy(kind);
   SUNContext_Free(&context);
   return made;
 }

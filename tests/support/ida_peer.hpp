@@ -1,6 +1,8 @@
-// The same course through time by other means: IDA (SUNDIALS) with KLU on the nodal form, variable
-// order and step. It takes a pocket: one tier on level ground, customers at the ends of the mains,
-// every source shut when time begins, loads that stand.
+// The same course through time by other means: IDA (SUNDIALS) with KLU, variable order and step, in
+// two forms: nodal (pressures alone, flows by the inverse of the pipe law), or with the flows as
+// unknowns beside them, which is the differential-algebraic form that IDA is made for. It takes a
+// pocket: one tier on level ground, customers at the ends of the mains, every source shut when time
+// begins, loads that stand.
 #pragma once
 
 #include <optional>
@@ -14,7 +16,8 @@ struct PeerCourse {
   std::vector<double> times;      ///< s, ascending, at which pressures are wanted
   std::vector<double> begins_pa;  ///< gauge, per node
   double tolerance = 1e-4;        ///< of a step, as a share of the gauge pressure at the beginning
-  bool explicit_law = false;      ///< flows by PipeLaw::driven(); otherwise by a search of its own
+  bool flows_unknown = false;
+  bool explicit_law = false;  ///< flows by PipeLaw::driven(); otherwise by a search of its own
 };
 
 struct PeerThroughTime {
