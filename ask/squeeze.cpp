@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "ask/documents.hpp"
+#include "wire/recording.hpp"
 #include "wire/squeeze.hpp"
 
 namespace bellhole::ask {
@@ -13,6 +14,7 @@ struct Asked {
   procedure::Profile profile;
   units::System units;
   squeeze::Sheet sheet;
+  std::optional<squeeze::Recording> recording;
 };
 
 Result<Asked> assess(const Question& question, bool places) {
@@ -22,6 +24,11 @@ Result<Asked> assess(const Question& question, bool places) {
   BELLHOLE_TRY(profile, profile_of(question, iso ? "metric" : "us"));
   BELLHOLE_TRY(tool, tool_of(question));
   BELLHOLE_TRY(stops, stops_of(question));
+  std::optional<squeeze::Recording> recording;
+  if (!places) {
+    BELLHOLE_TRY(read, wire::read_recording(question.request, units));
+    recording = read;
+  }
   const Result<bool> done = question.request.done();
   if (!done) return std::unexpected(done.error());
   asked.places = places;
@@ -32,7 +39,7 @@ Result<Asked> assess(const Question& question, bool places) {
   }
   BELLHOLE_TRY(sheet, squeeze::assess(asked, profile, units));
   question.assumed.insert(question.assumed.end(), sheet.assumed.begin(), sheet.assumed.end());
-  return Asked{std::move(asked), std::move(profile), units, std::move(sheet)};
+  return Asked{std::move(asked), std::move(profile), units, std::move(sheet), std::move(recording)};
 }
 
 }  // namespace
@@ -47,6 +54,12 @@ Answer squeeze(const Question& question) {
 Answer pace(const Question& question) {
   BELLHOLE_TRY(asked, assess(question, false));
   wire::Json reply = wire::pace_json(asked.sheet, asked.profile, asked.units);
+  reply["recording"] = nullptr;
+  if (asked.recording) {
+    BELLHOLE_TRY(judged, squeeze::judge(*asked.recording, asked.sheet, asked.units));
+    reply["recording"] = wire::recording_json(judged);
+    append(asked.sheet.findings, std::move(judged.findings));
+  }
   wire::put_answer(reply, asked.sheet.findings, question.assumed);
   return reply;
 }

@@ -36,10 +36,12 @@ struct Given {
 
 void add_flags(CLI::App& app, const Command& command, Given& given) {
   if (command.network)
-    app.add_option("NETWORK", given.network, "network file, as `import` wrote it")->required();
+    app.add_option("NETWORK", given.network, "network file, as `import` wrote it")
+        ->required(!command.network_may_miss);
   for (const Flag& flag : command.flags) {
     switch (flag.takes) {
       case Takes::text:
+      case Takes::contents:
       case Takes::document:
         app.add_option(flag.name, given.text[flag.key], flag.help);
         break;
@@ -70,7 +72,7 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
   Json request;
   request["question"] = command.name;
   if (!given.units.empty()) request["units"] = given.units;
-  if (command.network) {
+  if (command.network && !given.network.empty()) {
     BELLHOLE_TRY(bytes, read_file(given.network));
     BELLHOLE_TRY(hash, library.load("network", bytes, given.network));
     request["network"] = hash;
@@ -82,6 +84,11 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
       case Takes::text:
         value = given.text.at(flag.key);
         break;
+      case Takes::contents: {
+        BELLHOLE_TRY(bytes, read_file(given.text.at(flag.key)));
+        value = bytes;
+        break;
+      }
       case Takes::texts:
         value = given.texts.at(flag.key);
         break;

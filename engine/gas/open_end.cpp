@@ -12,21 +12,6 @@ namespace {
 
 double area_of(Length bore) { return std::numbers::pi / 4.0 * bore.si() * bore.si(); }
 
-/// G^2 R_s T at which the length chokes where it ends at `pa`.
-double choking(const Flowing& gas, double pa) {
-  const double packed = pa * (1.0 + gas.k_per_pa * pa);
-  return packed * packed / (1.0 + 2.0 * gas.k_per_pa * pa);
-}
-
-/// The pressure at which a flow of this G^2 R_s T chokes. The gas is nearly ideal, so that a few
-/// rounds settle it.
-double choked_at(const Flowing& gas, double flux) {
-  double pa = std::sqrt(flux);
-  for (int round = 0; round < 8; ++round)
-    pa = std::sqrt(flux * (1.0 + 2.0 * gas.k_per_pa * pa)) / (1.0 + gas.k_per_pa * pa);
-  return pa;
-}
-
 /// What is left of the potential of `from` after the length, ending at `to`, at mass flow m.
 double left(const OpenLength& side, const Flowing& gas, double from, double to, double m) {
   const double area = area_of(side.bore);
@@ -44,8 +29,8 @@ OpenFlow downhill(const OpenLength& side, const Flowing& gas, AbsolutePressure e
   const double rt = gas.specific_constant * gas.temperature_k;
   const auto flux = [&](double m) { return m * m / (area * area) * rt; };
   // No length passes more than it would choke at with the whole pressure at its end.
-  const double most = area * std::sqrt(choking(gas, held) / rt);
-  const double choke_at_end = choking(gas, end.si());
+  const double most = area * std::sqrt(choking_flux(gas, held) / rt);
+  const double choke_at_end = choking_flux(gas, end.si());
   const auto exit_at = [&](double m) {
     return flux(m) > choke_at_end ? std::max(end.si(), choked_at(gas, flux(m))) : end.si();
   };
@@ -58,6 +43,19 @@ OpenFlow downhill(const OpenLength& side, const Flowing& gas, AbsolutePressure e
 }
 
 }  // namespace
+
+double choking_flux(const Flowing& gas, double pa) {
+  const double packed = pa * (1.0 + gas.k_per_pa * pa);
+  return packed * packed / (1.0 + 2.0 * gas.k_per_pa * pa);
+}
+
+double choked_at(const Flowing& gas, double flux) {
+  // The gas is nearly ideal, so that a few rounds settle it.
+  double pa = std::sqrt(flux);
+  for (int round = 0; round < 8; ++round)
+    pa = std::sqrt(flux * (1.0 + 2.0 * gas.k_per_pa * pa)) / (1.0 + gas.k_per_pa * pa);
+  return pa;
+}
 
 OpenFlow flow_into(const OpenLength& side, const Flowing& gas, AbsolutePressure end) {
   if (side.held > end) return downhill(side, gas, end);

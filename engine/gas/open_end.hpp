@@ -29,6 +29,11 @@ struct OpenFlow {
   bool choked = false;    ///< in the length itself: exit is above `end`
 };
 
+/// G^2 R_s T (Pa2) at which a length chokes where it ends at `pa` absolute, and the other way
+/// round.
+double choking_flux(const Flowing& gas, double pa);
+double choked_at(const Flowing& gas, double flux);
+
 /// Flow into a place where the pressure is `end`. REQUIRES: lengths, bore and both pressures > 0.
 OpenFlow flow_into(const OpenLength& length, const Flowing& gas, AbsolutePressure end);
 

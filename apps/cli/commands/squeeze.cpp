@@ -56,10 +56,17 @@ Command squeeze_command() {
 }
 
 Command pace_command() {
-  Command command{
-      "pace", "timetable of closing, waiting and opening, by gap, clock, and strokes or turns",
-      false,  pipe_flags(),
-      false,  false};
+  Command command{"pace", "timetable of closing, waiting and opening; judges a recording of it",
+                  false,  pipe_flags(),
+                  false,  false};
+  command.flags.push_back({"--recording", "recording", Takes::contents,
+                           "table of what was done, CSV with columns time, gap (in), pump (psi)"});
+  command.flags.push_back({"--point", "points", Takes::texts,
+                           "or typed, \"30s 3.50in 2200psi\"; give it again for every point"});
+  command.flags.push_back({"--gap-read-to", "gap_read_to", Takes::text,
+                           "how near the gap is read: bars that near their stop are on it"});
+  command.flags.push_back({"--still-within", "still_within", Takes::text,
+                           "movements under this are noise; otherwise every difference moves"});
   command.flags.push_back({"--every", "every", Takes::text, "marks of the timetables, 0.5in"});
   return command;
 }

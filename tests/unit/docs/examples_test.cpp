@@ -138,7 +138,7 @@ class Examples : public testing::Test {
 
 TEST_F(Examples, PrintWhatThePagesShow) {
   int held = 0;
-  for (const char* page : {"README.md", "docs/handbook/planning.md"}) {
+  for (const char* page : {"README.md", "docs/handbook/planning.md", "docs/handbook/time.md"}) {
     for (const auto& example : examples_of(read(top() / page))) {
       const std::string printed = printed_by(example);
       if (printed.empty()) continue;
