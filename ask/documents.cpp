@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "wire/order.hpp"
 #include "wire/profile.hpp"
 
 namespace bellhole::ask {
@@ -76,6 +77,32 @@ Result<std::optional<wire::Tools>> all_tools_of(const Question& question) {
   if (!name) return std::optional<wire::Tools>();
   BELLHOLE_TRY(tools, tools_of(question, "tools", *name));
   return std::optional(std::move(tools));
+}
+
+Result<std::string> plan_bytes_of(const Question& question, std::string_view key) {
+  BELLHOLE_TRY(name, named(question, key));
+  if (!name)
+    return trouble(Code::missing_value, question.request.at(key), "", "give a plan document");
+  if (!name->empty() && !is_hash(*name))
+    return trouble(Code::unreadable_file, question.request.at(key), *name,
+                   "no such file: give the reply of plan --json");
+  return bytes_of(question, key, "plan", *name);
+}
+
+Result<plan::Order> order_of(const Question& question, plan::Kind kind) {
+  BELLHOLE_TRY(name, named(question, "order"));
+  if (!name) return wire::built_in_order(kind);
+  if (!name->empty() && !is_hash(*name))
+    return trouble(Code::unreadable_file, question.request.at("order"), *name,
+                   "no such file: give an order file");
+  BELLHOLE_TRY(bytes, bytes_of(question, "order", "order", *name));
+  BELLHOLE_TRY(order, wire::read_order(bytes, "order"));
+  if (order.kind != kind)
+    return trouble(Code::contradiction, question.request.at("order"), order.id,
+                   kind == plan::Kind::planned
+                       ? "this order is for an emergency: give one for planned work"
+                       : "this order is for planned work: give one for an emergency");
+  return std::move(order);
 }
 
 Result<std::optional<std::vector<squeeze::Stop>>> stops_of(const Question& question) {

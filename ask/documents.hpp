@@ -6,6 +6,7 @@
 #include <string>
 
 #include "ask/questions.hpp"
+#include "plan/order.hpp"
 #include "procedure/profile.hpp"
 #include "squeeze/tool.hpp"
 #include "wire/tool.hpp"
@@ -24,5 +25,13 @@ Result<std::optional<wire::Tools>> all_tools_of(const Question& question);
 
 /// The stops under "stops": a hash or a tools document; those of the document and of its tools.
 Result<std::optional<std::vector<squeeze::Stop>>> stops_of(const Question& question);
+
+/// The order of the steps under "order": a hash or an order document; where the request names none,
+/// the base order for this kind of work. Errors: contradiction when it is an order for the other
+/// kind.
+Result<plan::Order> order_of(const Question& question, plan::Kind kind);
+
+/// The bytes of the plan document under `key`: a hash, or the document itself.
+Result<std::string> plan_bytes_of(const Question& question, std::string_view key);
 
 }  // namespace bellhole::ask

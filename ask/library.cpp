@@ -19,14 +19,15 @@ Result<std::string> Library::load(std::string_view kind, std::string_view bytes,
                       std::make_shared<LoadedNetwork>(LoadedNetwork{hash, std::move(network)}));
     return hash;
   }
-  if (kind == "profile" || kind == "tools" || kind == "plan") {
-    BELLHOLE_TRY(json, wire::parse_json(bytes, where));
+  if (kind == "profile" || kind == "tools" || kind == "order" || kind == "plan") {
+    const wire::Cap cap = kind == "plan" ? wire::plan_cap : wire::Cap{};
+    BELLHOLE_TRY(json, wire::parse_json(bytes, where, cap));
     static_cast<void>(json);
     documents_.insert_or_assign(hash, Document{std::string(kind), std::string(bytes)});
     return hash;
   }
   return trouble(Code::unreadable_value, std::string(where), std::string(kind),
-                 "load one of: network, profile, tools, plan");
+                 "load one of: network, profile, tools, order, plan");
 }
 
 void Library::drop(const std::string& hash) {

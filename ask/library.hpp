@@ -19,8 +19,8 @@ struct LoadedNetwork {
 
 class Library {
  public:
-  /// Takes a document in. `kind` is "network", "profile", "tools" or "plan"; `where` names it for
-  /// trouble. Answers its hash: SHA-256 of the exact bytes, hex. Loading the same bytes twice is
+  /// Takes a document in. `kind` is "network", "profile", "tools", "order" or "plan"; `where` names
+  /// it for trouble. Answers its hash: SHA-256 of the exact bytes, hex. Loading the same bytes twice is
   /// one document.
   Result<std::string> load(std::string_view kind, std::string_view bytes, std::string_view where);
 
@@ -29,7 +29,7 @@ class Library {
 
   /// Errors: unreadable_document when nothing of that kind is loaded under the hash.
   [[nodiscard]] Result<std::shared_ptr<const LoadedNetwork>> network(const std::string& hash) const;
-  /// The bytes of a profile, tools or plan document.
+  /// The bytes of a profile, tools, order or plan document.
   [[nodiscard]] Result<std::string_view> document(std::string_view kind,
                                                   const std::string& hash) const;
 

@@ -57,6 +57,14 @@ Result<std::size_t> count_of(const Question& question, std::string_view key, std
   return static_cast<std::size_t>(count.value_or(otherwise));
 }
 
+/// Whether a bypass is to be made; nothing where the request leaves it to the order.
+Result<std::optional<bool>> bypass_of(const Question& question) {
+  BELLHOLE_TRY(word, question.request.text("bypass"));
+  if (!word) return std::optional<bool>();
+  BELLHOLE_TRY(which, wire::one_of(*word, {"yes", "no"}, "bypass"));
+  return std::optional<bool>(which == 0);
+}
+
 /// The network with the least pressures that the procedure sets by tier, where they are higher than
 /// the map's.
 Network held_to(const procedure::Profile& profile, Network network,
@@ -121,6 +129,8 @@ Answer plan(const Question& question) {
   BELLHOLE_TRY(pipe_temperature, request.quantity<kinds::Temperature>("pipe_temperature"));
   BELLHOLE_TRY(tools, all_tools_of(question));
   BELLHOLE_TRY(placed, placed_of(question, network, work));
+  BELLHOLE_TRY(order, order_of(question, kind == 0 ? plan::Kind::planned : plan::Kind::emergency));
+  BELLHOLE_TRY(bypass, bypass_of(question));
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
 
@@ -137,7 +147,9 @@ Answer plan(const Question& question) {
                              system,
                              tools ? &*tools : nullptr,
                              pipe_temperature,
-                             std::move(placed)};
+                             std::move(placed),
+                             &order,
+                             bypass};
   BELLHOLE_TRY(answer, plan::plan(asked, question.context.watch));
 
   Json reply = wire::plan_reply(asked, answer, [&](const plan::Shutoff& shutoff) {

@@ -30,6 +30,7 @@ struct Cap {
   std::size_t depth = 32;
 };
 inline constexpr Cap network_cap{std::size_t{1} << 30, 16};
+inline constexpr Cap plan_cap{std::size_t{256} << 20, 32};  ///< a plan carries its map and sheets
 
 /// Parses UTF-8 JSON. `where` names the file or the door. Errors: too_large, unreadable_document
 /// (with the byte at which reading stopped).

@@ -14,6 +14,7 @@
 #include "wire/front.hpp"
 #include "wire/hole.hpp"
 #include "wire/plan_map.hpp"
+#include "wire/steps.hpp"
 
 namespace bellhole::wire {
 namespace {
@@ -309,6 +310,7 @@ Json plan_json(const plan::Question& question, const plan::Answer& answer, std::
   put_limit(json, plan.limit_temperature, question.system);
   json["isolated"] = isolated_json(network, plan.isolated);
   json["hole"] = hole_json(network, plan);
+  if (question.order != nullptr) put_steps(json, network, *question.order, plan);
   json["why"] = plan.why;
   json["beats_next"] = plan.beats_next;
   json["findings"] = to_json(plan.findings);

@@ -196,8 +196,7 @@ Result<PlanOnPaper> read_plan(const Object& object, plan::Kind kind, std::size_t
 }  // namespace
 
 Result<PlanDocument> read_plan_document(std::string_view bytes, std::string_view name) {
-  constexpr Cap cap{std::size_t{256} << 20, 32};  // a plan carries its map and sheets
-  BELLHOLE_TRY(json, parse_json(bytes, name, cap));
+  BELLHOLE_TRY(json, parse_json(bytes, name, plan_cap));
   std::vector<std::string> assumed;
   BELLHOLE_TRY(object, Object::of(json, "", &assumed));
   BELLHOLE_TRY(question, object.text("question"));

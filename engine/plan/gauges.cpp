@@ -90,13 +90,15 @@ void Gauges::expect(Gauge& gauge, std::size_t point, std::size_t stage, PartStat
   // Before the first shut-off is opened the part already stands at the pressure of its feed.
   const std::size_t first_open = list_.closing.size() + 1;
   if (empties(point) && part == PartState::filled && stage < first_open) stage = first_open;
-  if (stage >= numbers_.size()) return;
+  if (stage >= numbers_.size() || (empties(point) && part == PartState::purging)) return;
   const auto of = [&](const std::vector<GaugePressure>& pressures) {
     return point < pressures.size() ? known(pressures[point]) : std::nullopt;
   };
   gauge.expect = of(numbers_[stage].expect);
-  gauge.expect_least = of(numbers_[stage].at_high_load);
-  gauge.expect_most = of(numbers_[stage].at_low_load);
+  // Mostly the high load has the least pressure; next to a station that feeds backwards it may not.
+  const auto high = of(numbers_[stage].at_high_load), low = of(numbers_[stage].at_low_load);
+  gauge.expect_least = lower(lower(high, low), gauge.expect);
+  gauge.expect_most = higher(higher(high, low), gauge.expect);
 }
 
 std::optional<GaugePressure> Gauges::row(std::string_view rule, Index tier) const {
@@ -113,9 +115,8 @@ Gauge Gauges::gauge(std::size_t point, std::size_t stage, PartState part) const 
   gauge.low = limits_[point].low;
   gauge.high = limits_[point].high;
   expect(gauge, point, stage, part);
-  const bool emptied = empties(point) && part != PartState::live;
-  if (emptied && (part != PartState::filled || stage <= list_.closing.size()))
-    gauge.low = GaugePressure();
+  const bool emptied = empties(point) && part != PartState::live && part != PartState::filled;
+  if (emptied) gauge.low = GaugePressure();
   const bool vented = emptied && part == PartState::vented;
   if (vented) gauge.high = row("steps.vented_most", place.tier);
   gauge.range = row(vented ? "steps.vented_gauge_range" : "steps.gauge_range", place.tier);

@@ -14,7 +14,8 @@ enum class PartState : std::uint8_t {
   live,     ///< nothing is shut yet
   shut_in,  ///< at least one shut-off is closed; not vented
   vented,   ///< vented down, or cut open
-  filled,   ///< purged, at line pressure again
+  purging,  ///< gas runs through it to the stack
+  filled,   ///< at line pressure again
 };
 
 class Gauges {

@@ -41,9 +41,11 @@ enum class Wanted : std::uint8_t {
   customers_out  ///< somebody loses gas
 };
 inline constexpr std::array wanted_words{
-    std::string_view("squeeze"),   std::string_view("valve"),        std::string_view("outlet"),
-    std::string_view("two"),       std::string_view("hydraulic"),    std::string_view("bypass"),
-    std::string_view("no_bypass"), std::string_view("customers_out")};
+    std::string_view("squeeze"), std::string_view("valve"),     std::string_view("outlet"),
+    std::string_view("placed"),  std::string_view("two"),       std::string_view("hydraulic"),
+    std::string_view("bypass"),  std::string_view("no_bypass"), std::string_view("customers_out")};
+
+static_assert(wanted_words.size() == static_cast<std::size_t>(Wanted::customers_out) + 1);
 
 /// Which gauges are read in a step.
 enum class Read : std::uint8_t {
@@ -66,8 +68,15 @@ inline constexpr std::array first_words{std::string_view("least_harm"),
                                         std::string_view("quickest"), std::string_view("farthest"),
                                         std::string_view("as_lettered")};
 
-enum class Opened : std::uint8_t { as_closed, reversed };
-inline constexpr std::array opened_words{std::string_view("as_closed"),
+/// In which order they are opened. One without gas behind it is never the first, since the part is
+/// purged through the first.
+enum class Opened : std::uint8_t {
+  strongest_first,  ///< the one with the most pressure behind it, then as closed
+  as_closed,
+  reversed,
+};
+inline constexpr std::array opened_words{std::string_view("strongest_first"),
+                                         std::string_view("as_closed"),
                                          std::string_view("reversed")};
 
 enum class Bypass : std::uint8_t {
@@ -109,7 +118,7 @@ struct Order {
   std::string id, title;
   Kind kind = Kind::planned;
   First first = First::least_harm;
-  Opened opened = Opened::as_closed;
+  Opened opened = Opened::strongest_first;
   Bypass bypass = Bypass::as_needed;
   std::vector<OrderBlock> blocks;
 };

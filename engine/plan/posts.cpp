@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "plan/main_facts.hpp"
+#include "plan/regions.hpp"
 #include "plan/shutoffs.hpp"
 
 namespace bellhole::plan {
@@ -82,15 +83,24 @@ std::string why_stand(const Network& network, const ShutoffPlan& plan, Index reg
 
 class Preparer {
  public:
-  Preparer(const Question& question, const Answer& answer, const ShutoffPlan& plan)
-      : question_(question), network_(question.model.network()), answer_(answer), plan_(plan) {}
+  Preparer(const Question& question, const network::SteadyState& before, const ShutoffPlan& plan)
+      : question_(question), network_(question.model.network()), before_(before), plan_(plan) {}
 
   Result<StepList> prepare(const ClosingOrder& closing, Opened opened,
                            const std::vector<Index>& upset) {
     list_.closing = closing.order;
     list_.closing_because = closing.because;
+    BELLHOLE_TRY(shut, state_with_all_shut());
+    const Regions regions(network_, everything_shut());
     list_.opening = list_.closing;
     if (opened == Opened::reversed) std::ranges::reverse(list_.opening);
+    const auto behind = [&](std::size_t i) { return pressure_behind(i, shut, regions); };
+    if (opened == Opened::strongest_first && !list_.opening.empty()) {
+      const auto most = std::ranges::max_element(list_.opening, {}, behind);
+      std::rotate(list_.opening.begin(), most, std::next(most));
+    }
+    std::ranges::stable_partition(list_.opening,
+                                  [&](std::size_t i) { return std::isfinite(behind(i)); });
     stages();
     for (const std::size_t i : list_.closing) shutoff(i);
     std::vector<Index> stations = stations_near(network_, plan_);
@@ -101,8 +111,7 @@ class Preparer {
     const auto twice = std::ranges::unique(stations);
     stations.erase(twice.begin(), twice.end());
     for (const Index regulator : stations) station(regulator);
-    BELLHOLE_TRY(low, low_points(stations));
-    static_cast<void>(low);
+    low_points(stations, shut);
     return std::move(list_);
   }
 
@@ -212,9 +221,35 @@ class Preparer {
     return base;
   }
 
+  Result<network::SteadyState> state_with_all_shut() const {
+    network::Scenario high = everything_shut();
+    high.load = network::LoadCase::high;
+    return question_.model.solve(high, &before_);
+  }
+
+  /// Pressure on the side of a shut-off that is not the part, with everything shut; minus infinity
+  /// where there is no gas.
+  double pressure_behind(std::size_t i, const network::SteadyState& shut,
+                         const Regions& regions) const {
+    const Place& place = plan_.shutoffs[i].place;
+    GaugePressure pressure;
+    switch (place.kind) {
+      case ShutKind::source_outlet:
+        pressure = network_.sources.pressure[at(place.element)];
+        break;
+      case ShutKind::regulator_outlet:
+        pressure = shut.node_pressure[at(network_.regulators.inlet[at(place.element)])];
+        break;
+      default:
+        pressure = pressure_at(network_, regions, shut, place.pipe, place.station,
+                               -part_side(network_, question_.work, plan_, i));
+    }
+    return std::isfinite(pressure.si()) ? pressure.si() : -std::numeric_limits<double>::infinity();
+  }
+
   /// Of each tier that a shut-off or a station near touches, the place with least to spare once
   /// everything is shut.
-  Result<bool> low_points(const std::vector<Index>& stations) {
+  void low_points(const std::vector<Index>& stations, const network::SteadyState& shut) {
     std::vector<std::uint8_t> touched(network_.tiers.size(), 0);
     const auto touch = [&](Index tier) {
       if (tier != network::none) touched[at(tier)] = 1;
@@ -224,14 +259,10 @@ class Preparer {
       touch(network_.nodes.tier[at(network_.regulators.inlet[at(regulator)])]);
       touch(network_.nodes.tier[at(network_.regulators.outlet[at(regulator)])]);
     }
-    network::Scenario high = everything_shut();
-    high.load = network::LoadCase::high;
-    BELLHOLE_TRY(state, question_.model.solve(high, &answer_.before));
     for (std::size_t tier = 0; tier < touched.size(); ++tier) {
-      if (touched[tier] != 0 && state.tiers[tier].lowest)
-        low_point(*state.tiers[tier].lowest, static_cast<Index>(tier));
+      if (touched[tier] != 0 && shut.tiers[tier].lowest)
+        low_point(*shut.tiers[tier].lowest, static_cast<Index>(tier));
     }
-    return true;
   }
 
   void low_point(const network::Extreme& lowest, Index tier) {
@@ -259,7 +290,7 @@ class Preparer {
 
   const Question& question_;
   const Network& network_;
-  const Answer& answer_;
+  const network::SteadyState& before_;
   const ShutoffPlan& plan_;
   StepList list_;
 };
@@ -337,10 +368,10 @@ std::vector<Index> stations_near(const Network& network, const ShutoffPlan& plan
   return near;
 }
 
-Result<StepList> prepare_steps(const Question& question, const Answer& answer,
+Result<StepList> prepare_steps(const Question& question, const network::SteadyState& before,
                                const ShutoffPlan& plan, const ClosingOrder& closing, Opened opened,
                                const std::vector<Index>& upset) {
-  return Preparer(question, answer, plan).prepare(closing, opened, upset);
+  return Preparer(question, before, plan).prepare(closing, opened, upset);
 }
 
 std::string where_of(const Question& question, const Place& place) {

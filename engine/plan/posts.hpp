@@ -30,7 +30,7 @@ std::vector<network::Index> stations_near(const network::Network& network, const
 
 /// Everything of a step list but the steps. `upset` are stations that the stages found besides.
 /// Errors: those of Model::solve.
-Result<StepList> prepare_steps(const Question& question, const Answer& answer,
+Result<StepList> prepare_steps(const Question& question, const network::SteadyState& before,
                                const ShutoffPlan& plan, const ClosingOrder& closing, Opened opened,
                                const std::vector<network::Index>& upset);
 

@@ -114,15 +114,15 @@ struct GaugePoint {
 
 /// A gauge in one step. A missing value cannot be told: it is a finding and null in documents.
 struct Gauge {
-  std::string point;                   ///< id of a GaugePoint
-  std::string at;                      ///< in words
-  std::optional<GaugePressure> range;  ///< top of the instrument's scale
+  std::string point;                                       ///< id of a GaugePoint
+  std::string at;                                          ///< in words
+  std::optional<GaugePressure> range;                      ///< top of the instrument's scale
   std::optional<GaugePressure> expect;                     ///< at the expected load
-  std::optional<GaugePressure> expect_least, expect_most;  ///< at the high and at the low load
+  std::optional<GaugePressure> expect_least, expect_most;  ///< over low, expected and high load
   std::optional<GaugePressure> low, high;                  ///< limits
-  std::optional<Duration> every;  ///< missing: without a break
-  std::string to;                 ///< who is told the reading
-  std::string post;               ///< id of the post that reads it
+  std::optional<Duration> every;                           ///< missing: without a break
+  std::string to;                                          ///< who is told the reading
+  std::string post;                                        ///< id of the post that reads it
 };
 
 /// A row of a record that a step draws in: what the tool's own maker asks at this moment.

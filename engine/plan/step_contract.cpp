@@ -181,14 +181,14 @@ class Contract {
                             gauge.at),
                 "choose a gauge that shows its limits well", step.id);
     if (gauge.range && gauge.high && gauge.range->si() + same_pressure_pa < gauge.high->si() &&
-        once("steps.gauge_range high"))
+        once("steps.gauge_range, too small"))
       view_.halt(
           "steps.gauge_range",
           fmt::format("{}: the gauge at {} ends below its own high limit", view_.name(i), gauge.at),
           "fit a gauge that can read its limit", step.id);
     if (gauge.low && gauge.high && gauge.low->si() > gauge.high->si() &&
-        once("steps.gauge_limits order"))
-      view_.halt("steps.gauge_limits",
+        once("steps.gauge_crossed"))
+      view_.halt("steps.gauge_crossed",
                  fmt::format("{}: the gauge at {} has its low limit above its high limit",
                              view_.name(i), gauge.at),
                  "correct the limits", step.id);

@@ -18,8 +18,15 @@ enum class Behind : std::uint8_t {
   all,   ///< all there are, and at least one
 };
 
-/// When a row holds.
-enum class Holds : std::uint8_t { always, planned, emergency, cut, customers, customers_planned };
+/// When a row holds. `opened`: the main is cut, or new pipe is joined.
+enum class Holds : std::uint8_t {
+  always,
+  planned,
+  emergency,
+  opened,
+  customers,
+  customers_planned
+};
 
 struct Row {
   std::string_view rule;
@@ -75,21 +82,22 @@ constexpr std::array rows{
         "let-by is judged with everything shut"},
     Row{"steps.let_by", let_by_watch, cut, Behind::any, Holds::always, false,
         "nobody cuts before let-by is judged"},
-    Row{"steps.joined", cut, join, Behind::any, Holds::cut, false, "cut, join, tie in, purge"},
-    Row{"steps.joined", join, tie_in, Behind::any, Holds::cut, false, "cut, join, tie in, purge"},
-    Row{"steps.joined", tie_in, purge, Behind::any, Holds::cut, false,
+    Row{"steps.joined", cut, join, Behind::any, Holds::opened, false, "cut, join, tie in, purge"},
+    Row{"steps.joined", join, tie_in, Behind::any, Holds::opened, false,
+        "cut, join, tie in, purge"},
+    Row{"steps.joined", tie_in, purge, Behind::any, Holds::opened, false,
         "gas does not meet an open end"},
-    Row{"steps.tested", test, purge, Behind::any, Holds::cut, false,
+    Row{"steps.tested", test, purge, Behind::any, Holds::opened, false,
         "new pipe is tested, or its test is on record, before gas reaches it"},
     Row{"steps.meters", meters_shut, purge, Behind::any, Holds::customers, false,
         "no gas goes back while a meter may be open"},
     Row{"steps.meters", meters_shut, shut, Behind::any, Holds::customers_planned, false,
         "in planned work meters are shut before their gas is"},
-    Row{"steps.purged", purge, open, Behind::all, Holds::cut, false,
+    Row{"steps.purged", purge, open, Behind::all, Holds::opened, false,
         "air is out of the part before it is opened to others"},
-    Row{"steps.soaped", purge, soap, Behind::any, Holds::cut, false,
+    Row{"steps.soaped", purge, soap, Behind::any, Holds::opened, false,
         "joints are soaped at line pressure"},
-    Row{"steps.soaped", soap, open, Behind::all, Holds::cut, false,
+    Row{"steps.soaped", soap, open, Behind::all, Holds::opened, false,
         "every new joint is soaped before the part is opened"},
     Row{"steps.equalised", equalise, open, Behind::same, Holds::always, false,
         "nothing is opened on a difference of pressure"},
@@ -109,9 +117,9 @@ constexpr std::array rows{
         "the drawing shows every squeeze"},
 };
 
-class Order {
+class Sequence {
  public:
-  explicit Order(StepView& view) : view_(view) {}
+  explicit Sequence(StepView& view) : view_(view) {}
 
   void check() {
     if (view_.steps().empty()) {
@@ -137,8 +145,8 @@ class Order {
         return view_.planned();
       case Holds::emergency:
         return !view_.planned();
-      case Holds::cut:
-        return view_.has(cut);
+      case Holds::opened:
+        return view_.has(cut) || view_.has(join) || view_.has(tie_in);
       case Holds::customers:
         return view_.list().customers_out > 0;
       case Holds::customers_planned:
@@ -335,6 +343,6 @@ class Order {
 
 }  // namespace
 
-void check_step_order(StepView& view) { Order(view).check(); }
+void check_step_order(StepView& view) { Sequence(view).check(); }
 
 }  // namespace bellhole::plan

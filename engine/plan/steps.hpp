@@ -24,15 +24,16 @@ namespace bellhole::plan {
 
 struct StepsQuestion {
   const Question& question;
-  const Answer& answer;
+  const network::SteadyState& before;  ///< high load, nothing shut
   const ShutoffPlan& plan;
   const Order& order;
   std::optional<bool> bypass;  ///< asked for, or asked not to; missing: as the order says
 };
 
-/// The steps of a plan, checked (step_check.hpp): what breaks the contract stands in the list's
-/// findings. Errors: cancelled, and those of Model::solve.
-Result<StepList> steps_of(const StepsQuestion& in, Watch& watch);
+/// The steps of a plan, checked. The list's findings hold those of the states, each once, what is
+/// not set, and what breaks the contract (step_check.hpp). `stages` is of the same plan.
+/// Errors: cancelled, and those of Model::solve.
+Result<StepList> steps_of(const StepsQuestion& in, Stages& stages, Watch& watch);
 
 /// The steps for states whose numbers are known already; posts, points and states as
 /// prepare_steps() gave them.

@@ -45,11 +45,6 @@ std::string feeds_body(const Json& reply, units::System system);
 std::string flow_body(const Json& reply, units::System system);
 std::string plan_body(const Json& reply, units::System system);
 std::string check_body(const Json& reply, units::System system);
-std::string watch_body(const Json& reply, units::System system);
-std::string escape_body(const Json& reply, units::System system);
-std::string vent_body(const Json& reply, units::System system);
-/// What pace_body() puts below the timetable; empty without a recording.
-std::string recording_body(const Json& reply, units::System system);
 std::string time_left_body(const Json& reply, units::System system);
 std::string watch_body(const Json& reply, units::System system);
 std::string escape_body(const Json& reply, units::System system);

@@ -118,6 +118,7 @@ std::string plan_body(const Json& reply, System system) {
                                       : "the search stopped at its limit: a better plan may exist");
   for (const Json& item : reply.at("passed_over"))
     out += fmt::format("  passed over: {}: {}\n", word(item, "element"), word(item, "why"));
+  if (!reply.at("plans").empty()) out += steps_text(reply.at("plans").at(0), system);
   return out;
 }
 

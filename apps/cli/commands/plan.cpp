@@ -30,6 +30,10 @@ Command plan_command() {
                 {"--shut-off", "shut_offs", Takes::texts,
                  "a plug, bag or cap that a person places, may be given again: \"plug "
                  "PIPE@STATION cost=4h time=90min pressure_most=60psig\""},
+                {"--order", "order", Takes::document,
+                 "the company's order of the steps, instead of the base order", "order"},
+                {"--bypass", "bypass", Takes::text,
+                 "yes or no: whether a bypass is made; left out, as the order says"},
                 {"--date", "date", Takes::text, "of the work, for the age of valves: 2026-11-25"},
                 {"--plans", "plans", Takes::whole, "how many plans (3)"},
                 {"--crews", "crews", Takes::whole, "working at the same time (1)"},
