@@ -25,7 +25,7 @@ constexpr std::string_view caution =
 Finding caution_finding() {
   Finding finding;
   finding.rule = "escape.no_distance";
-  finding.grade = Grade::info;
+  finding.grade = Grade::warn;
   finding.says = caution;
   finding.action = "keep people and sparks away by the procedure and by instrument";
   finding.source = "what this arithmetic does not hold";

@@ -70,7 +70,7 @@ Result<linepack::VentQuestion> read_vent(const wire::Object& request, units::Sys
 Finding not_gas_free() {
   Finding finding;
   finding.rule = "vent.not_gas_free";
-  finding.grade = Grade::info;
+  finding.grade = Grade::warn;
   finding.says =
       "a section at the air's pressure is full of gas: it is neither purged nor shut off tight, "
       "and "

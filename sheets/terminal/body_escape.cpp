@@ -82,8 +82,9 @@ std::string escape_body(const Json& reply, System system) {
     const auto kg = [&](const char* key, Toward toward) {
       return of<kinds::MassFlow>(stage, key, System::metric, toward);
     };
+    const bool one = at(stage, "kg_per_s") == at(stage, "kg_per_s_low");
     text += fmt::format("  {:<32}{:<18}{:<16}{}\n", word(stage, "after"),
-                        kg("kg_per_s", Toward::up), kg("kg_per_s_low", Toward::down),
+                        kg("kg_per_s", Toward::up), one ? "" : kg("kg_per_s_low", Toward::down),
                         at(stage, "fed") == true ? word(stage, "regime") : "not fed any more");
   }
   return text + "\n" + wrapped("", word(reply, "caution"), 0);
