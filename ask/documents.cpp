@@ -61,6 +61,15 @@ Result<procedure::Profile> profile_of(const Question& question, std::string_view
   return wire::read_profile(bytes, "procedure");
 }
 
+Result<std::vector<wire::Prompt>> prompts_of(const Question& question, std::string_view otherwise) {
+  BELLHOLE_TRY(name, named(question, "procedure"));
+  const std::string_view built_in = !name ? otherwise : std::string_view(*name);
+  if (!built_in.empty() && !is_hash(built_in))
+    return wire::read_prompts(wire::built_in_profile_bytes(built_in), built_in);
+  BELLHOLE_TRY(bytes, bytes_of(question, "procedure", "profile", *name));
+  return wire::read_prompts(bytes, "procedure");
+}
+
 Result<std::optional<squeeze::Tool>> tool_of(const Question& question) {
   BELLHOLE_TRY(name, named(question, "tool"));
   if (!name) return std::optional<squeeze::Tool>();

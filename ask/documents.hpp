@@ -9,6 +9,7 @@
 #include "plan/order.hpp"
 #include "procedure/profile.hpp"
 #include "squeeze/tool.hpp"
+#include "wire/profile.hpp"
 #include "wire/tool.hpp"
 
 namespace bellhole::ask {
@@ -16,6 +17,9 @@ namespace bellhole::ask {
 /// The profile under "procedure": "us", "metric", a hash, or a profile document. Where the request
 /// names none, `otherwise` is used and the answer says so.
 Result<procedure::Profile> profile_of(const Question& question, std::string_view otherwise);
+
+/// The prompts of the profile under "procedure", as profile_of finds it.
+Result<std::vector<wire::Prompt>> prompts_of(const Question& question, std::string_view otherwise);
 
 /// The tool under "tool": a hash, "hash#ID", or a tools document with one tool.
 Result<std::optional<squeeze::Tool>> tool_of(const Question& question);

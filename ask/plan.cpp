@@ -21,8 +21,8 @@ using network::Network;
 using wire::Json;
 
 /// The sheet of a squeeze as a document; null for anything else.
-Json sheet_of(const plan::Shutoff& shutoff, const procedure::Profile& profile,
-              units::System system) {
+Json sheet_of(const plan::Shutoff& shutoff, const procedure::Profile& profile, units::System system,
+              const Json& prompts) {
   if (!shutoff.sheet) return nullptr;
   const plan::SqueezeSheet& sheet = *shutoff.sheet;
   Json json;
@@ -31,6 +31,7 @@ Json sheet_of(const plan::Shutoff& shutoff, const procedure::Profile& profile,
     return json;
   }
   json = wire::sheet_json(*sheet.sheet, sheet.asked, profile, system);
+  json["prompts"] = prompts;
   wire::put_answer(json, sheet.findings, sheet.sheet->assumed);
   return json;
 }
@@ -116,6 +117,7 @@ Answer plan(const Question& question) {
   BELLHOLE_TRY(loaded, question.context.library.network(hash));
   BELLHOLE_TRY(system, units_of(question));
   BELLHOLE_TRY(profile, profile_of(question, "us"));
+  BELLHOLE_TRY(prompts, prompts_of(question, "us"));
   const Network network = held_to(profile, loaded->network, question.assumed);
   BELLHOLE_TRY(kind_word, request.text("kind"));
   if (!kind_word) question.assumed.push_back("planned work, since no kind was given");
@@ -152,8 +154,9 @@ Answer plan(const Question& question) {
                              bypass};
   BELLHOLE_TRY(answer, plan::plan(asked, question.context.watch));
 
+  const Json prompts_said = wire::prompts_json(prompts);
   Json reply = wire::plan_reply(asked, answer, [&](const plan::Shutoff& shutoff) {
-    return sheet_of(shutoff, profile, system);
+    return sheet_of(shutoff, profile, system, prompts_said);
   });
   reply["question"] = "plan";
   reply["units"] = system == units::System::us ? "us" : "metric";

@@ -47,6 +47,9 @@ Result<Asked> assess(const Question& question, bool places) {
 Answer squeeze(const Question& question) {
   BELLHOLE_TRY(asked, assess(question, true));
   wire::Json reply = wire::sheet_json(asked.sheet, asked.question, asked.profile, asked.units);
+  const bool iso = asked.question.pipe.size.system == pipe::System::iso;
+  BELLHOLE_TRY(prompts, prompts_of(question, iso ? "metric" : "us"));
+  reply["prompts"] = wire::prompts_json(prompts);
   wire::put_answer(reply, asked.sheet.findings, question.assumed);
   return reply;
 }

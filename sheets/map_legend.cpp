@@ -54,6 +54,7 @@ std::vector<Entry> entries_for(Canvas& canvas, const MapShapes& shapes, const Bo
   return {{!shapes.work.empty(), "work", [&](Point p) { draw_work(canvas, p); }},
           {shown.shut_by("squeeze"), "squeeze", shut("squeeze")},
           {shown.shut_by("valve"), "valve", shut("valve")},
+          {shown.shut_by("placed"), "placed by hand", shut("placed")},
           {shown.shut_by("regulator_outlet") || shown.shut_by("source_outlet"), "station outlet",
            shut("")},
           {!shapes.isolated.empty(), "isolated",

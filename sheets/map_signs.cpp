@@ -26,6 +26,13 @@ void draw_bow_tie(Canvas& canvas, Point at, Point direction) {
   canvas.polygon(corners, Fill::black, {1});
 }
 
+/// A plug, bag or cap: one thick bar across the main.
+void draw_plug(Canvas& canvas, Point at, Point direction) {
+  const Point side = across(direction);
+  for (const bool halo : {true, false})
+    canvas.line(moved(at, side, -8), moved(at, side, 8), {halo ? 9.0 : 5.5, {}, halo});
+}
+
 void draw_outlet(Canvas& canvas, Point at) {
   canvas.box({at.x - 6, at.y - 6, 12, 12}, Fill::white, {2.4});
 }
@@ -76,6 +83,8 @@ void draw_shutoff_sign(Canvas& canvas, std::string_view kind, Point at, Point di
     draw_two_bars(canvas, at, direction);
   else if (kind == "valve")
     draw_bow_tie(canvas, at, direction);
+  else if (kind == "placed")
+    draw_plug(canvas, at, direction);
   else
     draw_outlet(canvas, at);
 }

@@ -66,17 +66,10 @@ std::vector<Fact> facts_of(const Reply& reply, units::System system) {
       {"clear by", bold(print(amounts::clearance, reply.number("clearance_m"), system))}};
 }
 
-/// Prompts that hold for every squeeze. Common practice, no source; what the tool's own maker asks
-/// stands in the tool's record and is printed beside them.
-constexpr std::array always_before{
-    "Pipe, tool and cloth wet and grounded before a hand touches the pipe: static",
-    "Extinguisher manned; no spark and no phone within reach of the gas",
-    "Gas read in the hole and downwind, again every few minutes",
-    "Print line read: size, DR, material; no earlier squeeze mark here"};
-
+/// Those of the profile, then what the tool's own maker asks.
 std::vector<Text> prompts_of(const Reply& reply, bool by_stage) {
   std::vector<Text> prompts;
-  for (const char* prompt : always_before) prompts.emplace_back(prompt);
+  for (const Reply& prompt : reply.list("prompts")) prompts.emplace_back(prompt.text("says"));
   const Reply instructions = reply.at("tool").at("instructions");
   for (const char* stage :
        {"before", "lowering", "during", "holding", "opening", "after", "storing"}) {

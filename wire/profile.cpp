@@ -218,7 +218,40 @@ std::unexpected<Trouble> in_row(Trouble trouble, const std::string& id, std::siz
   return std::unexpected(std::move(trouble));
 }
 
+Result<std::vector<Prompt>> prompts_in(const Object& object) {
+  BELLHOLE_TRY(items, object.objects("prompts"));
+  std::vector<Prompt> prompts;
+  for (const Object& item : items) {
+    BELLHOLE_TRY(says, item.need_text("says", "give one line that a person can tick"));
+    BELLHOLE_TRY(source, item.need_text("source", "say where it comes from"));
+    BELLHOLE_TRY(evidence, read_evidence(item));
+    const Result<bool> done = item.done();
+    if (!done) return std::unexpected(done.error());
+    prompts.push_back({says, source, evidence});
+  }
+  return prompts;
+}
+
 }  // namespace
+
+Result<std::vector<Prompt>> read_prompts(std::string_view bytes, std::string_view name) {
+  BELLHOLE_TRY(json, parse_json(bytes, name));
+  BELLHOLE_TRY(object, Object::of(json, std::string(name), nullptr));
+  BELLHOLE_TRY(extends, object.text("extends"));
+  if (object.has("prompts") || !extends) return prompts_in(object);
+  const std::string_view base = built_in_profile_bytes(*extends);
+  if (base.empty()) return std::vector<Prompt>();  // read_profile says that there is none
+  return read_prompts(base, *extends);
+}
+
+Json prompts_json(const std::vector<Prompt>& prompts) {
+  Json list = Json::array();
+  for (const Prompt& prompt : prompts)
+    list.push_back({{"says", prompt.says},
+                    {"source", prompt.source},
+                    {"evidence", to_string(prompt.evidence)}});
+  return list;
+}
 
 Result<procedure::Profile> read_profile(std::string_view bytes, std::string_view name) {
   BELLHOLE_TRY(json, parse_json(bytes, name));
@@ -234,6 +267,8 @@ Result<procedure::Profile> read_profile(std::string_view bytes, std::string_view
   BELLHOLE_TRY(title, object.text("title"));
   BELLHOLE_TRY(extends, object.text("extends"));
   BELLHOLE_TRY(rows, object.objects("rows"));
+  BELLHOLE_TRY(prompts, prompts_in(object));  // read by read_prompts; here for their troubles
+  static_cast<void>(prompts);
   const Result<bool> done = object.done();
   if (!done) return std::unexpected(done.error());
   procedure::ProfileDraft draft{id, title.value_or(id), {}};

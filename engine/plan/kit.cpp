@@ -290,8 +290,8 @@ class Counter {
       if (!row.stock.on_truck)
         unknown += (unknown.empty() ? "" : ", ") + name(row);
       else if (*row.stock.on_truck < row.needed)
-        few += fmt::format("{}{} of {} {} needed", few.empty() ? "" : "; ", *row.stock.on_truck,
-                           row.needed, name(row));
+        few += fmt::format("{}{} × {}, {} needed", few.empty() ? "" : "; ", *row.stock.on_truck,
+                           name(row), row.needed);
     }
     if (!few.empty())
       add(found(

@@ -159,5 +159,25 @@ TEST(ProfileDocument, ACompanyMayNotLoosenLaw) {
   EXPECT_EQ(t.code, Code::not_overridable);
 }
 
+TEST(ProfileDocument, PromptsAreItsOwnOrThoseOfTheProfileThatItExtends) {
+  const auto said = [](const std::string& more) {
+    return read_prompts(
+        R"({"document": "bellhole.profile", "version": 1, "id": "x", "rows": [])" + more + "}",
+        "x.json");
+  };
+  EXPECT_TRUE(said("")->empty());
+  const auto inherited = said(R"(, "extends": "us")");
+  ASSERT_TRUE(inherited);
+  EXPECT_GE(inherited->size(), 3U);
+  for (const Prompt& prompt : *inherited) EXPECT_FALSE(prompt.source.empty()) << prompt.says;
+  const auto own = said(
+      R"(, "extends": "us", "prompts": [{"says": "Look up.", "source": "our standard 7", "evidence": "company"}])");
+  ASSERT_EQ(own->size(), 1U);
+  EXPECT_EQ(own->front().says, "Look up.");
+  EXPECT_EQ(own->front().evidence, Evidence::company);
+  EXPECT_FALSE(said(R"(, "prompts": [{"says": "Look up."}])"))
+      << "a line without a source is nobody's";
+}
+
 }  // namespace
 }  // namespace bellhole::wire
