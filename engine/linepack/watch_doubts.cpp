@@ -9,6 +9,23 @@ namespace {
 
 using units::Toward;
 
+void no_draw(const Work& work, bool none) {
+  if (work.question.asks == Asks::all_meters_shut) {
+    work.add(found("watch.no_draw", none ? Grade::halt : Grade::undecided,
+                   "what one thing left open would draw is given as nought: a thing that draws "
+                   "nothing is never seen, however long the gauge is watched",
+                   "give the least that must be seen: a pilot light", "draw"));
+    return;
+  }
+  work.add(found("watch.no_draw", none ? Grade::halt : Grade::undecided,
+                 none ? "nothing is drawn: a closed main then holds its pressure whether it is "
+                        "fed or not, and a steady gauge proves nothing"
+                      : "the low draw is nought: while nothing is drawn a steady gauge proves "
+                        "nothing, however long it is watched",
+                 "make a known draw (a flare, a measured blow) or find the least that is drawn",
+                 "draw"));
+}
+
 void doubt_draw(const Work& work) {
   const WatchQuestion& question = work.question;
   if (!question.draw) {
@@ -22,14 +39,7 @@ void doubt_draw(const Work& work) {
   const Draw draw = *question.draw;
   if (!work.falls()) return;
   if (!(draw.low.si() > 0.0)) {
-    const bool none = !(draw.high.si() > 0.0);
-    work.add(found("watch.no_draw", none ? Grade::halt : Grade::undecided,
-                   none ? "nothing is drawn: a closed main then holds its pressure whether it is "
-                          "fed or not, and a steady gauge proves nothing"
-                        : "the low draw is nought: while nothing is drawn a steady gauge proves "
-                          "nothing, however long it is watched",
-                   "make a known draw (a flare, a measured blow) or find the least that is drawn",
-                   "draw"));
+    no_draw(work, !(draw.high.si() > 0.0));
     return;
   }
   if (draw.low == draw.high) {

@@ -230,6 +230,10 @@ TEST(AllMetersShut, AFallIsAMeterLeftOpen) {
   EXPECT_FALSE(grade_of(ask(question), "watch.floor"));
   read(question, {{0, 58}, {100, 56}});
   EXPECT_EQ(grade_of(ask(question), "watch.needle"), Grade::halt);
+  question.draw = Draw{};
+  EXPECT_EQ(grade_of(ask(question), "watch.no_draw"), Grade::halt);
+  EXPECT_EQ(ask(question).findings.front().says.find("fed"), std::string::npos)
+      << "speaks of this question, not of a feed";
 }
 
 RC_GTEST_PROP(Watch, AtTheEndOfTheWatchTheNeedleHasMovedAsFarAsMustShow, ()) {
