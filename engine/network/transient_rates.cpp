@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "gas/friction.hpp"
 #include "numerics/dense.hpp"
 
 namespace bellhole::network {
@@ -19,9 +20,12 @@ Rates::Rates(const Model::Prepared& prepared, const Parts& parts, const Lumps& l
       k_(prepared.gas.k_per_pa),
       third_k_(prepared.gas.k_per_pa / 3.0) {
   potential_.resize(lumps.size());
+  held_.resize(lumps.size());
+  for (const SourcePart& source : parts.sources) held_[at(source.item.node)] = 1;
   draw_slope_.resize(lumps.size());
   gain_.resize(parts.runs.a.size());
   flow_.resize(parts.runs.a.size());
+  near_.resize(parts.runs.a.size());
   valve_flow_.resize(parts.valves.size());
   source_flow_.resize(parts.sources.size());
   ways_.resize(parts.sources.size() + parts.valves.size());
@@ -50,12 +54,12 @@ gas::PipeLaw::Driven Rates::past_squeeze(std::size_t run, double fall, double sq
   return {fall < 0.0 ? -flow : flow, 1.0 / slope};
 }
 
-void Rates::along_mains(double seconds, std::span<double> inflow) {
+void Rates::along_mains(std::span<double> inflow) {
   const Runs& runs = parts_.runs;
-  parts_.squeeze_losses(seconds, squeeze_);
   for (std::size_t s = 0; s < runs.a.size(); ++s) {
     if (runs.closed[s] != 0) {
       gain_[s] = 0.0;
+      flow_[s] = 0.0;
       continue;
     }
     const std::size_t a = at(runs.a[s]), b = at(runs.b[s]);
@@ -81,6 +85,45 @@ double Rates::fed_by(const SourcePart& source, double potential, Way& way) const
   way = flow > item.capacity ? Way::soft : flow > 0.0 ? Way::spring : Way::rest;
   if (way != Way::soft) return flow;
   return item.capacity + item.soft * (stretch - item.capacity / item.stiffness);
+}
+
+/// Loss along a main at its flow: the law itself, or, near to where it was last asked, three terms
+/// of its series about there (the loss goes nearly with a power of the flow).
+gas::Loss Rates::loss(std::size_t run) {
+  const double flow = flow_[run];
+  Near& near = near_[run];
+  const double off = flow - near.flow;
+  if (std::abs(off) <= near.reach) {
+    return {near.value + off * (near.slope + 0.5 * near.bend * off), near.slope + near.bend * off};
+  }
+  const gas::PipeLaw& law = *parts_.runs.law[run];
+  const gas::Loss now = law.loss(flow, parts_.runs.length[run]);
+  constexpr double reach = 0.02;  // of the flow: the loss is then within 1e-6
+  const double re = law.reynolds(flow);
+  const bool blends = re > 0.95 * gas::laminar_ends && re < 1.05 * gas::turbulent_begins;
+  near = {flow, now.value, now.slope, 0.0, blends ? -1.0 : reach * std::abs(flow)};
+  if (now.value != 0.0) near.bend = now.slope * (now.slope / now.value - 1.0 / flow);
+  return now;
+}
+
+void Rates::along_lines(std::span<double> inflow) {
+  const Runs& runs = parts_.runs;
+  for (std::size_t s = 0; s < runs.a.size(); ++s) {
+    const double squeeze = runs.mover[s] == none ? 0.0 : squeeze_[at(runs.mover[s])];
+    if (runs.closed[s] != 0 || std::isinf(squeeze)) {
+      gain_[s] = 0.0;
+      flow_[s] = 0.0;
+      continue;
+    }
+    gas::Loss now = loss(s);
+    now.value += squeeze * flow_[s] * std::abs(flow_[s]);
+    now.slope += 2.0 * squeeze * std::abs(flow_[s]);
+    const std::size_t a = at(runs.a[s]), b = at(runs.b[s]);
+    flow_[s] -= (now.value - (potential_[a] - potential_[b]) * runs.per_lift[s]) / now.slope;
+    gain_[s] = runs.per_lift[s] / now.slope;
+    inflow[a] -= flow_[s];
+    inflow[b] += flow_[s];
+  }
 }
 
 void Rates::through_equipment(std::span<double> inflow) {
@@ -134,8 +177,21 @@ Outside Rates::outside_at(std::span<const double> p) const {
 void Rates::evaluate(double seconds, std::span<const double> p, std::span<double> inflow) {
   for (std::size_t i = 0; i < p.size(); ++i) potential_[i] = potential(p[i]);
   std::ranges::fill(inflow, 0.0);
+  parts_.squeeze_losses(seconds, squeeze_);
+  along_mains(inflow);
+  rest_of(inflow);
+}
+
+void Rates::linearise(double seconds, std::span<const double> p, std::span<double> inflow) {
+  for (std::size_t i = 0; i < p.size(); ++i) potential_[i] = potential(p[i]);
+  std::ranges::fill(inflow, 0.0);
+  parts_.squeeze_losses(seconds, squeeze_);
+  along_lines(inflow);
+  rest_of(inflow);
+}
+
+void Rates::rest_of(std::span<double> inflow) {
   outside_ = {};
-  along_mains(seconds, inflow);
   through_equipment(inflow);
   draw(inflow);
 }
@@ -202,6 +258,20 @@ bool Rates::correct_columns() {
 }
 
 void Rates::solve(std::span<const double> p, std::span<double> r) {
+  solve_potentials(r);
+  for (std::size_t i = 0; i < r.size(); ++i) r[i] /= potential_slope(p[i]);
+}
+
+void Rates::solve_step(std::span<const double> p, std::span<double> r) {
+  solve_potentials(r);
+  const Runs& runs = parts_.runs;
+  for (std::size_t s = 0; s < runs.a.size(); ++s) {
+    flow_[s] += gain_[s] * (r[at(runs.a[s])] - r[at(runs.b[s])]);
+  }
+  for (std::size_t i = 0; i < r.size(); ++i) r[i] /= potential_slope(p[i]);
+}
+
+void Rates::solve_potentials(std::span<double> r) {
   matrix_.solve(r);
   const std::size_t m = controlling_.size();
   if (m > 0) {
@@ -215,7 +285,6 @@ void Rates::solve(std::span<const double> p, std::span<double> r) {
       }
     }
   }
-  for (std::size_t i = 0; i < r.size(); ++i) r[i] /= potential_slope(p[i]);
 }
 
 }  // namespace bellhole::network

@@ -56,7 +56,13 @@ class Stepper {
 
   void predict(std::size_t stage, double h);
   bool solve_stage(std::size_t stage, double seconds, double h);
+  /// Flows as unknowns that are eliminated converge in a few rounds where the flow is smooth and
+  /// where mains stand nearly still; flows that follow from the pressures find home where many
+  /// mains turn round at once.
+  enum class Form { flows_unknown, flows_follow };
   bool solve_for(std::size_t stage, double seconds, double per_step);
+  bool solve_by(Form form, std::size_t stage, double seconds, double per_step);
+  bool balance(std::size_t stage, double per_step, double may_lose);
   void look(const std::vector<double>& p, double seconds, double per_step);
   bool climb(std::vector<double>& p, double seconds, double per_step);
   [[nodiscard]] double error();
@@ -72,7 +78,7 @@ class Stepper {
   double inventory_ = 0.0, tried_inventory_ = 0.0;
   std::array<std::vector<double>, stages> stage_pressure_, stage_rate_;
   std::array<Outside, stages> stage_outside_;
-  std::vector<double> known_, inflow_, step_, stage_mass_, stage_slope_;
+  std::vector<double> predicted_, known_, inflow_, step_, stage_mass_, stage_slope_;
   double lost_ = 0.0,
          drift_ = 0.0;  ///< kg that the last stage, all stages so far do not account for
   Outside passed_;

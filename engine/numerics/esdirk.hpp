@@ -36,7 +36,7 @@ inline constexpr std::array<double, stages> weight_of_lower_order{
 /// How much longer (shorter) the next step may be when the last one's error was `error` times what
 /// is allowed, and that of the step before `error_before` (a PI controller: Gustafsson 1991).
 inline double stretch(double error, double error_before) {
-  constexpr double safety = 0.9, least = 0.2, most = 6.0;
+  constexpr double safety = 0.9, least = 0.2, most = 5.0;
   constexpr double proportional = 0.3 / 3.0, integral = 0.7 / 3.0;
   const double now = std::max(error, 1e-8), before = std::max(error_before, 1e-8);
   return std::clamp(
