@@ -50,7 +50,9 @@ struct Break {
 
 Gauge& gauge_of(Checked& list, const std::string& id, const std::string& point) {
   auto& gauges = step(list, id).gauges;
-  return *std::ranges::find(gauges, point, &Gauge::point);
+  const auto found = std::ranges::find(gauges, point, &Gauge::point);
+  if (found == gauges.end()) throw std::runtime_error("no gauge at " + point);
+  return *found;
 }
 
 void swap_steps(Checked& list, const std::string& a, const std::string& b) {
@@ -179,7 +181,7 @@ const std::vector<Break>& breaks() {
       {"steps.gauge_point", "a gauge at no known point", false,
        [](Checked& c) { step(c, "vent").gauges.front().point = "elsewhere"; }},
       {"steps.gauge_reader", "a gauge with nobody at it", false,
-       [](Checked& c) { gauge_of(c, "shut-A", "B-live").post = "P9"; }},
+       [](Checked& c) { gauge_of(c, "hold-A", "B-live").post = "P9"; }},
       {"steps.regulator_post", "nobody at the station", false,
        [](Checked& c) {
          std::erase_if(c.steps,
@@ -216,7 +218,7 @@ INSTANTIATE_TEST_SUITE_P(Each, StepCheckBreaks, testing::Range(std::size_t{0}, b
 /// The rules by kind hold without what the steps say themselves.
 TEST_P(StepCheckBreaks, AreNamedWithoutTheStepsOwnWord) {
   const Break& broken = breaks()[GetParam()];
-  if (std::string_view(broken.rule) == "steps.after") GTEST_SKIP() << "it is the step's own word";
+  if (std::string_view(broken.rule) == "steps.after") return;  // the step's own word
   Checked list = broken.in_emergency ? emergency() : planned();
   for (Step& s : list.steps) s.after.clear();
   broken.change(list);

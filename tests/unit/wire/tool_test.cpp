@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include <fstream>
 #include <sstream>
 
@@ -36,6 +38,17 @@ TEST(ToolDocument, ReadsTheDemoTools) {
   EXPECT_DOUBLE_EQ(t8.half_width->si(), 4.5 * 0.0254);
   EXPECT_EQ(t8.drive, squeeze::Drive::hydraulic);
   EXPECT_FALSE(t8.instructions.empty());
+  // Every moment of the tool's own record has rows, and none is read under another's name.
+  for (std::size_t i = 0; i < squeeze::stage_words.size(); ++i) {
+    const auto stage = static_cast<squeeze::Stage>(i);
+    EXPECT_NE(std::ranges::find(t8.instructions, stage, &squeeze::Instruction::stage),
+              t8.instructions.end())
+        << squeeze::stage_words[i];
+  }
+  const auto holding =
+      std::ranges::find(t8.instructions, squeeze::Stage::holding, &squeeze::Instruction::stage);
+  ASSERT_NE(holding, t8.instructions.end());
+  EXPECT_NE(holding->says.find("locks"), std::string::npos) << holding->says;
   EXPECT_TRUE(tool_named(tools, "T-2", "tool")->travel_per_turn);
 }
 
