@@ -2,13 +2,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "ask/conditions.hpp"
 #include "ask/documents.hpp"
 #include "ask/place.hpp"
 #include "ask/shutting.hpp"
+#include "linepack/vent.hpp"
 #include "network/opening.hpp"
+#include "plan/regions.hpp"
 #include "procedure/judge.hpp"
 #include "wire/closed.hpp"
 #include "wire/escape.hpp"
@@ -118,14 +121,62 @@ Result<Stages> stages_of(const Question& question, const network::Network& netwo
   return stages;
 }
 
-Finding not_fed(const std::string& after) {
+/// What a part that no source feeds any more still holds, and how long a hole lets it out.
+struct Held {
+  Volume volume;
+  StdVolume gas;
+  std::optional<Duration> empties;  ///< through a hole, at the low coefficient
+};
+
+/// Volume of everything that hangs together with a place.
+Volume volume_around(const network::Network& network, const network::Scenario& scenario,
+                     const network::Closure& place) {
+  const plan::Regions regions(network, scenario);
+  const std::int32_t here = regions.at(place.pipe, place.station);
+  double volume = 0.0;
+  for (const plan::RegionPiece& piece : regions.pieces()) {
+    if (piece.region != here) continue;
+    const auto pipe = static_cast<std::size_t>(piece.piece.pipe);
+    volume +=
+        linepack::volume_of(network.pipes.bore[pipe], piece.piece.end - piece.piece.begin).si();
+  }
+  return Volume::from_si(volume);
+}
+
+/// `from`: pressure at the place before it was cut off, without the opening: the most that it held.
+Held held_of(const network::Network& network, const network::Conditions& conditions,
+             const network::Scenario& scenario, const network::Closure& place,
+             const wire::Blow& blow, double coefficient, GaugePressure from) {
+  constexpr auto nearly_empty = GaugePressure::from_si(250.0);  // an inch of water
+  const auto flowing = gas::flowing(conditions.gas, conditions.ground);
+  const linepack::Closed closed{volume_around(network, scenario, place),
+                                conditions.ground,
+                                network.barometer,
+                                {network.base_pressure, network.base_temperature},
+                                flowing.k_per_pa};
+  Held held{closed.volume, {}, std::nullopt};
+  if (!std::isfinite(from.si())) return held;
+  held.gas = linepack::held(closed, from) - linepack::held(closed, GaugePressure());
+  if (blow.area)
+    held.empties = linepack::empties(closed, flowing, from, nearly_empty,
+                                     {blow.area->si(), coefficient}, blow.k);
+  return held;
+}
+
+Finding not_fed(const std::string& after, const Held& held, units::System system) {
   Finding finding = caution_finding();
   finding.rule = "escape.drains";
   finding.says = fmt::format(
-      "with {} shut no source reaches the opening: what the part still holds goes on leaving until "
-      "it is empty, which this does not count",
-      after);
-  finding.action = "keep away until an instrument says that nothing leaves; vent holds the time";
+      "with {} shut no source reaches the opening: up to {} that the part still holds go on leaving"
+      "{}",
+      after, units::print(held.gas, system, units::Toward::up),
+      held.empties ? fmt::format(", for {} or longer",
+                                 units::print(*held.empties, system, units::Toward::up))
+                   : std::string());
+  finding.quantity = "gas that the part still holds";
+  finding.value_si = held.gas.si();
+  finding.unit_si = "std m3";
+  finding.action = "keep away until an instrument says that nothing leaves";
   finding.about = after;
   return finding;
 }
@@ -187,9 +238,21 @@ Answer escape_in_network(const Question& question) {
   reply["z"] = nullptr;
   reply["place"] = place_text;
   wire::Json list = wire::Json::array();
+  auto last_fed = GaugePressure::from_si(std::nan(""));
   for (std::size_t i = 0; i < high.size(); ++i) {
-    list.push_back(stage_json(stages.after[i], low[i], high[i]));
-    if (!high[i].fed) findings.push_back(not_fed(stages.after[i]));
+    wire::Json stage = stage_json(stages.after[i], low[i], high[i]);
+    std::optional<Held> held;
+    if (!high[i].fed) {
+      held = held_of(network, weather.conditions, stages.scenarios[i], place, blow, range.first,
+                     last_fed);
+      findings.push_back(not_fed(stages.after[i], *held, system));
+    } else {
+      last_fed = high[i].before;
+    }
+    wire::put(stage, "volume", held ? std::optional(held->volume) : std::optional<Volume>());
+    wire::put(stage, "holds", held ? std::optional(held->gas) : std::optional<StdVolume>());
+    wire::put(stage, "empties", held ? held->empties : std::optional<Duration>());
+    list.push_back(stage);
   }
   reply["stages"] = list;
   wire::put_answer(reply, findings, question.assumed);

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <functional>
 
 namespace bellhole::linepack {
 namespace {
@@ -44,7 +45,53 @@ gas::OpenFlow out(const VentQuestion& question, AbsolutePressure inside, Absolut
                         question.gas, rest);
 }
 
+struct Way {
+  AbsolutePressure from, to, still;  ///< still: where nothing flows
+};
+using Moment = std::function<void(Duration, AbsolutePressure, const gas::OpenFlow&, bool keep)>;
+
+/// Simpson's rule over the root of what is left above rest; every even point is told to `at`.
+template <class Flow>
+Duration blow_down(const Closed& closed, const gas::Flowing& gas, const Way& way, const Flow& flow,
+                   const Moment& at) {
+  const double per_rt = closed.volume.si() / (gas.specific_constant * gas.temperature_k);
+  const double first = std::sqrt((way.from - way.still).si());
+  const double h = (first - std::sqrt((way.to - way.still).si())) / intervals;
+  double clock = 0.0, before = 0.0, middle = 0.0;
+  for (int i = 0; i <= intervals; ++i) {
+    const double root = first - h * i;
+    const auto inside = AbsolutePressure::from_si(way.still.si() + root * root);
+    const gas::OpenFlow out = flow(inside);
+    const double slope =
+        per_rt * (1.0 + 2.0 * gas.k_per_pa * inside.si()) * 2.0 * root / out.flow.si();
+    if (i % 2 == 1) {
+      middle = slope;
+      continue;
+    }
+    if (i > 0) clock += h / 3.0 * (before + 4.0 * middle + slope);
+    before = slope;
+    at(Duration::from_si(clock), inside, out, i % kept == 0);
+  }
+  return Duration::from_si(clock);
+}
+
 }  // namespace
+
+std::optional<Duration> empties(const Closed& closed, const gas::Flowing& gas, GaugePressure from,
+                                GaugePressure to, const gas::Hole& hole, double k) {
+  const double air = closed.barometer.si();
+  if (!(from > to) || !(to.si() > 0.0) || !(hole.area_m2 > 0.0)) return std::nullopt;
+  return blow_down(
+      closed, gas,
+      {absolute(from, closed.barometer), absolute(to, closed.barometer), closed.barometer},
+      [&](AbsolutePressure inside) {
+        const gas::Blowing blowing{gas.specific_constant, gas.temperature_k, gas.z(inside.si()), k};
+        return gas::OpenFlow{
+            MassFlow::from_si(gas::through(hole, blowing, inside.si(), air).kg_per_s),
+            closed.barometer, false};
+      },
+      [](Duration, AbsolutePressure, const gas::OpenFlow&, bool) {});
+}
 
 Result<Vented> vent(const VentQuestion& question) {
   BELLHOLE_TRY(good, check(question));
@@ -57,35 +104,21 @@ Result<Vented> vent(const VentQuestion& question) {
                    "a vent comes as near to the air's pressure as is wished, but not to it: give a "
                    "little more, such as one inch of water");
   }
-  const gas::Flowing& gas = question.gas;
-  const double per_rt = question.closed.volume.si() / (gas.specific_constant * gas.temperature_k);
-  const double first = std::sqrt((from - still).si()), last = std::sqrt((to - still).si());
-  const double h = (first - last) / intervals;
   Vented vented;
-  double clock = 0.0, before = 0.0, middle = 0.0;
-  for (int i = 0; i <= intervals; ++i) {
-    const double root = first - h * i;
-    const auto inside = AbsolutePressure::from_si(still.si() + root * root);
-    const gas::OpenFlow flow = out(question, inside, still);
-    const double slope =
-        per_rt * (1.0 + 2.0 * gas.k_per_pa * inside.si()) * 2.0 * root / flow.flow.si();
-    if (i % 2 == 1) {
-      middle = slope;
-    } else {
-      if (i > 0) clock += h / 3.0 * (before + 4.0 * middle + slope);
-      before = slope;
-      if (flow.choked) vented.choked_until = Duration::from_si(clock);
-    }
-    if (i % kept == 0) {
-      vented.course.push_back({Duration::from_si(clock), gauge(inside, question.closed.barometer),
-                               flow.flow, flow.choked});
-    }
-  }
-  vented.takes = Duration::from_si(clock);
+  const Moment at = [&](Duration when, AbsolutePressure inside, const gas::OpenFlow& flow,
+                        bool keep) {
+    if (flow.choked) vented.choked_until = when;
+    if (keep)
+      vented.course.push_back(
+          {when, gauge(inside, question.closed.barometer), flow.flow, flow.choked});
+  };
+  vented.takes = blow_down(
+      question.closed, question.gas, {from, to, still},
+      [&](AbsolutePressure inside) { return out(question, inside, still); }, at);
   vented.rests_at = gauge(still, question.closed.barometer);
   vented.gas = held(question.closed, question.from) - held(question.closed, question.to);
-  vented.mass =
-      Mass::from_si(question.closed.volume.si() * (gas.density(from.si()) - gas.density(to.si())));
+  vented.mass = Mass::from_si(question.closed.volume.si() *
+                              (question.gas.density(from.si()) - question.gas.density(to.si())));
   return vented;
 }
 

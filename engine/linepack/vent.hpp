@@ -19,6 +19,7 @@
 #include "findings/finding.hpp"
 #include "findings/trouble.hpp"
 #include "gas/open_end.hpp"
+#include "gas/orifice.hpp"
 #include "linepack/closed.hpp"
 #include "units/print.hpp"
 
@@ -59,5 +60,11 @@ struct Vented {
 /// Errors: out_of_range (sizes, a height above the length), contradiction (`to` not under `from`,
 /// or so low that the stack never gets there).
 Result<Vented> vent(const VentQuestion& question);
+
+/// How long a closed length takes to blow down through a hole in it, the pressure the same all
+/// along: mains that are long and narrow take longer. Nothing where `from` is not above `to`, or
+/// `to` not above the air's pressure. REQUIRES: k > 1.
+std::optional<Duration> empties(const Closed& closed, const gas::Flowing& gas, GaugePressure from,
+                                GaugePressure to, const gas::Hole& hole, double k);
 
 }  // namespace bellhole::linepack

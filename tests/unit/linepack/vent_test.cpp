@@ -68,6 +68,25 @@ TEST(Vent, AStepwiseBlowDownTakesAsLong) {
   EXPECT_NEAR(vented->takes.si(), time, 0.005 * time);
 }
 
+TEST(Empties, AHoleWithoutALossEmptiesAsTheClosedFormOfItsChokeSays) {
+  // Choked all the way: dp/dt is in proportion to p.
+  auto closed = closed_ft3(390.0);
+  const gas::Flowing gas{.gravity = 0.6,
+                         .specific_constant = 478.4,
+                         .temperature_k = 288.7,
+                         .k_per_pa = 0.0,
+                         .viscosity_pa_s = 1e-5};
+  const gas::Hole hole{1e-4, 0.8};
+  const auto takes = empties(closed, gas, psig(60), psig(20), hole, 1.30);
+  ASSERT_TRUE(takes);
+  const double start = 101325.0 + psig(60).si(), end = 101325.0 + psig(20).si();
+  const double m = gas::through(hole, {478.4, 288.7, 1.0, 1.30}, start, 101325.0).kg_per_s;
+  const double tau = closed.volume.si() * start / (478.4 * 288.7) / m;
+  EXPECT_NEAR(takes->si(), tau * std::log(start / end), 1e-6 * takes->si());
+  EXPECT_FALSE(empties(closed, gas, psig(20), psig(60), hole, 1.30));
+  EXPECT_FALSE(empties(closed, gas, psig(20), GaugePressure(), hole, 1.30)) << "only ever nearly";
+}
+
 TEST(Vent, RefusesWhatNoStackDoes) {
   auto question = four_inch_mile();
   question.to = psig(60);
