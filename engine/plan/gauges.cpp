@@ -56,18 +56,21 @@ Gauges::Limits Gauges::limits_of(const GaugePoint& point) const {
     limits.low = known(network_.tiers.least[at(point.tier)]);
     limits.high = known(network_.tiers.maop[at(point.tier)]);
   }
+  const auto out = [&](Index c) {
+    return std::ranges::find(plan_.out, c, &CustomerOut::customer) != plan_.out.end();
+  };
   if (point.kind == PointKind::live_side || point.kind == PointKind::part_side) {
-    const auto out = [&](Index c) {
-      return std::ranges::find(plan_.out, c, &CustomerOut::customer) != plan_.out.end();
-    };
     for (std::size_t c = 0; c < network_.customers.size(); ++c) {
       if (network_.customers.pipe[c] != point.pipe || out(static_cast<Index>(c))) continue;
       limits.low =
           higher(limits.low, known(network::least_of_customer(network_, static_cast<Index>(c))));
     }
   }
-  if (point.kind == PointKind::low_point && point.customer != network::none)
+  if (point.kind == PointKind::low_point && point.customer != network::none) {
     limits.low = higher(limits.low, known(network::least_of_customer(network_, point.customer)));
+    // Who falls short counts as out, is shut off by hand and has no least pressure to keep.
+    if (out(point.customer)) limits.low = GaugePressure();
+  }
   if (point.kind == PointKind::regulator_inlet)
     limits.low = higher(limits.low, known(network_.regulators.least_inlet[at(point.regulator)]));
   if (point.kind == PointKind::regulator_outlet)

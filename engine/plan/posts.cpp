@@ -64,6 +64,13 @@ bool is_shutoff(const ShutoffPlan& plan, Index regulator) {
   });
 }
 
+bool stands_at_shut_main(const Network& network, const ShutoffPlan& plan, Index node) {
+  return std::ranges::any_of(plan.shutoffs, [&](const Shutoff& s) {
+    return s.place.pipe != network::none && (network.pipes.from[at(s.place.pipe)] == node ||
+                                             network.pipes.to[at(s.place.pipe)] == node);
+  });
+}
+
 /// Why somebody must stand at a station: what the map says of it, in the order of weight.
 std::string why_stand(const Network& network, const ShutoffPlan& plan, Index regulator) {
   const auto& regulators = network.regulators;
@@ -78,7 +85,11 @@ std::string why_stand(const Network& network, const ShutoffPlan& plan, Index reg
     why += std::string(why.empty() ? "" : "; ") + "where it feels its pressure is not known";
   if (regulators.needs_reset[at(regulator)] == network::Ternary::yes)
     why += std::string(why.empty() ? "" : "; ") + "it has a device that a hand must reset";
-  return why.empty() ? "it stands next to a shut-off, or its flow turns or grows" : why;
+  if (!why.empty()) return why;
+  return stands_at_shut_main(network, plan, regulators.inlet[at(regulator)]) ||
+                 stands_at_shut_main(network, plan, regulators.outlet[at(regulator)])
+             ? "it stands at the end of a main that is shut"
+             : "a closing changes what it gives or where it stands";
 }
 
 class Preparer {
@@ -342,12 +353,6 @@ std::vector<Index> stations_near(const Network& network, const ShutoffPlan& plan
     const Index tier = tier_of_main(network, piece.pipe);
     if (tier != network::none) tier_of_part[at(tier)] = 1;
   }
-  const auto stands_at_shut_main = [&](Index node) {
-    return std::ranges::any_of(plan.shutoffs, [&](const Shutoff& s) {
-      return s.place.pipe != network::none && (network.pipes.from[at(s.place.pipe)] == node ||
-                                               network.pipes.to[at(s.place.pipe)] == node);
-    });
-  };
   std::vector<Index> near;
   for (std::size_t r = 0; r < regulators.size(); ++r) {
     const auto index = static_cast<Index>(r);
@@ -361,8 +366,8 @@ std::vector<Index> stations_near(const Network& network, const ShutoffPlan& plan
     const Index tier = network.nodes.tier[at(regulators.outlet[r])];
     const bool may_feel_part = regulators.sensing[r] == network::Sensing::unknown &&
                                (tier == network::none || tier_of_part[at(tier)] != 0);
-    if (on_part || may_feel_part || stands_at_shut_main(regulators.inlet[r]) ||
-        stands_at_shut_main(regulators.outlet[r]))
+    if (on_part || may_feel_part || stands_at_shut_main(network, plan, regulators.inlet[r]) ||
+        stands_at_shut_main(network, plan, regulators.outlet[r]))
       near.push_back(index);
   }
   return near;

@@ -200,13 +200,15 @@ class Contract {
     const bool under = gauge.low && gauge.expect->si() < gauge.low->si() - same_pressure_pa;
     const bool over = gauge.high && gauge.expect->si() > gauge.high->si() + same_pressure_pa;
     if (!under && !over) return;
-    Finding& finding =
-        view_.say("steps.gauge_expect", Grade::halt,
-                  fmt::format("{}: the gauge at {} is expected {} its {} limit", view_.name(i),
-                              gauge.at, under ? "below" : "above", under ? "low" : "high"),
-                  "do not start; change the plan, the order or the day, or let the engineer set "
-                  "another limit",
-                  view_.steps()[i].id);
+    // It mostly stays there for many steps: said where it begins.
+    if (!said_.emplace(under ? "expected below" : "expected above", gauge.point).second) return;
+    Finding& finding = view_.say(
+        "steps.gauge_expect", Grade::halt,
+        fmt::format("from {} on the gauge at {} is expected {} its {} limit", view_.name(i),
+                    gauge.at, under ? "below" : "above", under ? "low" : "high"),
+        "do not start; change the plan, the order or the day, or let the engineer set another "
+        "limit",
+        view_.steps()[i].id);
     finding.value_si = gauge.expect->si();
     finding.limit_si = under ? gauge.low->si() : gauge.high->si();
     finding.unit_si = std::string(kinds::GaugePressure::symbol);
