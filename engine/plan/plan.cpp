@@ -306,6 +306,12 @@ class Planner {
       assumed.push_back(
           fmt::format("where clearance runs from the tool's edge: the widest tool, {} to each side",
                       units::print(*widest, question_.system, units::Toward::up)));
+    if (std::ranges::any_of(answer_.plans,
+                            [](const ShutoffPlan& plan) { return plan.steps.bypass; }))
+      assumed.push_back(
+          "pressures in the steps are those without the bypass, which is no pipe of the map; with "
+          "it "
+          "they lie higher");
     const bool undecided = std::ranges::any_of(answer_.plans, [](const ShutoffPlan& plan) {
       return std::ranges::any_of(plan.shutoffs, [](const Shutoff& s) {
         return s.place.kind == ShutKind::squeeze && s.place.squeezes == Squeezes::undecided;
