@@ -11,6 +11,10 @@ namespace {
 constexpr double side = 32, top_margin = 19, bottom_margin = 18, head_height = 17, foot_height = 15;
 constexpr double gutter_of_cells = 7;
 
+/// Equal length, with room for what cannot be split at the cut; the last column may run to the
+/// foot.
+double equal_length(double most, double share) { return std::min(most, share + 24); }
+
 /// A heavy rule with a bold line under it; answers the height.
 double draw_heading(Canvas& canvas, const Box& at, const std::string& says, double type_size) {
   canvas.line({at.x, at.y + 0.8}, {at.right(), at.y + 0.8}, {1.6});
@@ -74,6 +78,8 @@ void Flow::new_page(Frame frame) {
 }
 
 void Flow::next() {
+  const double left = spot_.left - (spot_.y - spot_.top);
+  spot_.left = left;
   if (spot_.at + 1 < spot_.columns.size()) {
     spot_.column = spot_.columns[++spot_.at];
     spot_.y = spot_.top = spot_.column.y;
@@ -81,8 +87,13 @@ void Flow::next() {
   }
   std::vector<Box> again = spot_.columns;
   new_page();
-  for (Box& box : again) box = {box.x, page_area_.y, box.w, page_area_.h};
+  const double equal = equal_length(page_area_.h, left / static_cast<double>(again.size()));
+  for (std::size_t i = 0; i < again.size(); ++i) {
+    const bool balanced = again.size() > 1 && i + 1 < again.size();
+    again[i] = {again[i].x, page_area_.y, again[i].w, balanced ? equal : page_area_.h};
+  }
   spot_.columns = std::move(again);
+  spot_.left = left;
   spot_.column = spot_.columns.front();
 }
 
@@ -214,11 +225,9 @@ void Flow::columns(std::size_t n, double gutter, const std::function<void()>& fi
   constexpr double few_lines = 40;
   if (room().h < std::min(length * share + 1, few_lines)) next();
   const Box area = room();
-  const std::size_t page = page_;
-  // Equal length, with room for what cannot be split at the cut; the last column may run to the
-  // foot.
-  const double equal = std::min(area.h, length * share + 24);
+  const double equal = equal_length(area.h, length * share);
   spot_ = {};
+  spot_.left = length;
   for (std::size_t i = 0; i < n; ++i) {
     const double x = area.x + static_cast<double>(i) * (width + gutter);
     spot_.columns.push_back({x, area.y, width, i + 1 == n ? area.h : equal});
@@ -227,8 +236,7 @@ void Flow::columns(std::size_t n, double gutter, const std::function<void()>& fi
   spot_.y = spot_.top = area.y;
   fill();
   double deepest = spot_.y;
-  if (spot_.at > 0)
-    deepest = std::max(deepest, page_ == page ? area.y + equal : spot_.column.bottom());
+  if (spot_.at > 0) deepest = std::max(deepest, spot_.columns.front().bottom());
   const Box whole{area.x, page_area_.y, area.w, page_area_.h};
   spot_ = {{whole}, 0, whole, deepest, whole.y};
 }

@@ -69,7 +69,7 @@ class Flow {
   void heading(const std::string& says, double follows = 40, double type_size = size::heading);
   /// Rows with a repeated head; a row is split only when it is taller than a page.
   void table(const Table& table);
-  /// Sets what `fill` does in `n` columns of equal length.
+  /// Sets what `fill` does in `n` columns of equal length, on the last page too.
   void columns(std::size_t n, double gutter, const std::function<void()>& fill);
 
  private:
@@ -95,6 +95,7 @@ class Flow {
     std::size_t at = 0;
     Box column;
     double y = 0, top = 0;
+    double left = 0;  ///< of columns: length not yet set when this one began
   } spot_;
 };
 

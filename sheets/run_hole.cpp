@@ -173,7 +173,9 @@ void set_holes(Flow& flow, const RunJob& job) {
     const Box rest{at.x, at.y + words + 2, at.w, 0};
     return words + 5 + Dig(canvas, rest, side, option, scale, job.options.system).draw();
   };
-  flow.columns(2, 14, [&] {
+  std::size_t drawings = 0;
+  for (const Reply& side : sides) drawings += side.list("options").size();
+  flow.columns(drawings > 1 ? 2 : 1, 14, [&] {
     for (const Reply& side : sides) {
       const auto options = side.list("options");
       for (const Reply& option : options)
