@@ -306,12 +306,14 @@ class Planner {
       assumed.push_back(
           fmt::format("where clearance runs from the tool's edge: the widest tool, {} to each side",
                       units::print(*widest, question_.system, units::Toward::up)));
-    if (std::ranges::any_of(answer_.plans,
-                            [](const ShutoffPlan& plan) { return plan.steps.bypass; }))
+    const bool bypassed = std::ranges::any_of(
+        answer_.plans, [](const ShutoffPlan& plan) { return plan.steps.bypass; });
+    if (bypassed)
       assumed.push_back(
-          "pressures in the steps are those without the bypass, which is no pipe of the map; with "
-          "it "
-          "they lie higher");
+          "pressures in the steps are those without the bypass, which is no pipe of the map");
+    if (question_.bypass.value_or(false) && !bypassed && !answer_.plans.empty())
+      assumed.push_back(
+          "a bypass was asked for, and the order of the steps has none: none is listed");
     const bool undecided = std::ranges::any_of(answer_.plans, [](const ShutoffPlan& plan) {
       return std::ranges::any_of(plan.shutoffs, [](const Shutoff& s) {
         return s.place.kind == ShutKind::squeeze && s.place.squeezes == Squeezes::undecided;
