@@ -93,6 +93,27 @@ TEST(Flow, ColumnsAreEvenAndWhatFollowsStandsBelowBoth) {
   EXPECT_GT(after, std::max(left, right) - 4);
 }
 
+TEST(Flow, ColumnsThatRunOnAreEvenOnTheLastPage) {
+  const auto pdf = set([](Flow& flow) {
+    flow.columns(2, 14, [&] {
+      for (int i = 0; i < 60; ++i) flow.paragraph(words(30, fmt::format("p{}x", i)));
+    });
+    flow.paragraph("after");
+  });
+  ASSERT_TRUE(pdf);
+  const auto found = test::words_of(*pdf);
+  if (!found) GTEST_SKIP() << "pdftotext is not installed";
+  const std::size_t last = test::pages_of(*pdf);
+  ASSERT_GT(last, 1u);
+  double left = 0, right = 0;
+  for (const auto& word : *found) {
+    if (word.page != last || !word.says.starts_with("p") || !word.says.contains("x")) continue;
+    (word.x0 < paper.w / 2 ? left : right) = word.y1;
+  }
+  EXPECT_GT(right, 0) << "the last page has both columns";
+  EXPECT_LT(std::abs(left - right), 90);
+}
+
 TEST(Flow, NothingIsDrawnOverTheFoot) {
   EXPECT_TRUE(rc::check("columns anywhere on the page", [] {
     const auto lines = *rc::gen::inRange<std::size_t>(0, 70);
