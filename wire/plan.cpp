@@ -134,9 +134,9 @@ Json fallback_json(const plan::Question& question, const plan::Answer& answer,
   }
   if (fallback.exists) {
     const std::int64_t more = std::max<std::int64_t>(fallback.adds_customers, 0);
-    says += fmt::format("If it still passes gas: {}; {} more customer{} out.",
-                        acts.empty() ? "nothing further is needed" : acts, more,
-                        more == 1 ? "" : "s");
+    says +=
+        fmt::format("If it still passes gas: {}; {} more customer{} out.",
+                    acts.empty() ? "nothing further is needed" : acts, more, more == 1 ? "" : "s");
   } else {
     says +=
         "There is no other place on the map that parts this feed: keep everybody out, call gas "
