@@ -144,7 +144,12 @@ bool Stepper::solve_for(std::size_t stage, double seconds, double per_step) {
   if (solve_by(Form::flows_unknown, stage, seconds, per_step)) return true;
   stage_pressure_[stage] = predicted_;
   factored_per_step_ = 0.0;
-  return solve_by(Form::flows_follow, stage, seconds, per_step);
+  if (solve_by(Form::flows_follow, stage, seconds, per_step)) return true;
+  stage_pressure_[stage] = predicted_;
+  const bool climbed = climb(stage_pressure_[stage], seconds, per_step);
+  factored_per_step_ = 0.0;
+  return climbed && (solve_by(Form::flows_unknown, stage, seconds, per_step) ||
+                     solve_by(Form::flows_follow, stage, seconds, per_step));
 }
 
 bool Stepper::solve_by(Form form, std::size_t stage, double seconds, double per_step) {
@@ -297,14 +302,7 @@ bool Stepper::settle(double seconds, double h) {
   known_ = mass_;
   stage_pressure_.back() = pressure_;
   factored_per_step_ = 0.0;
-  bool solved = solve_for(stages - 1, seconds + h, 1.0 / h);
-  if (!solved) {
-    stage_pressure_.back() = pressure_;
-    rates_.evaluate(seconds, pressure_, inflow_);
-    factored_per_step_ = 0.0;
-    solved = climb(stage_pressure_.back(), seconds + h, 1.0 / h) &&
-             solve_for(stages - 1, seconds + h, 1.0 / h);
-  }
+  const bool solved = solve_for(stages - 1, seconds + h, 1.0 / h);
   factored_per_step_ = 0.0;
   passed_ = {h * stage_outside_.back().fed, h * stage_outside_.back().delivered};
   tried_h_ = 0.0;  // what comes next does not look back at this
