@@ -60,7 +60,6 @@ Result<std::optional<Quantity<Kind>>> positive(const Object& object, std::string
 
 /// "count" and "on_truck". A truck cannot carry more than the company owns.
 Result<squeeze::Stock> read_stock(const Object& object, std::string_view id) {
-  squeeze::Stock stock;
   BELLHOLE_TRY(owned, object.whole("count"));
   BELLHOLE_TRY(on_truck, object.whole("on_truck"));
   constexpr std::int64_t most = 10'000;
