@@ -36,7 +36,7 @@ std::optional<Strength> strength_of(std::string_view material, Temperature pipe,
 
 Temperature coldest_for(Temperature pipe, double share) {
   const double warmth = (1.0 - per_kelvin * (pipe.si() - reference_k)) * share;
-  return Temperature::from_si(std::max(0.0, reference_k + (1.0 - warmth) / per_kelvin));
+  return Temperature::from_si(std::max(coldest_k, reference_k + (1.0 - warmth) / per_kelvin));
 }
 
 double held_share(Duration held, Duration closing) {

@@ -29,8 +29,8 @@ inline constexpr double per_decade = 0.09;
 /// Nothing for a material of which no yield is on record. REQUIRES: closing > 0.
 std::optional<Strength> strength_of(std::string_view material, Temperature pipe, Duration closing);
 
-/// The coldest pipe whose yield is at most `share` times that at `pipe`; absolute zero at the
-/// least. REQUIRES: share > 0.
+/// The coldest pipe whose yield is at most `share` times that at `pipe`; never colder than
+/// the data reach, -10 degC. REQUIRES: share > 0.
 Temperature coldest_for(Temperature pipe, double share);
 
 /// Share of the force at the stops that is left after `held`, at one gap:

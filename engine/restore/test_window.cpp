@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "restore/test_work.hpp"
 
@@ -10,6 +11,17 @@ namespace {
 
 using units::print;
 using units::Toward;
+
+/// What an assessment says about the pipe's rating, of all that it says.
+constexpr std::array<std::string_view, 9> of_the_rating{"pipe.design_form",
+                                                        "pipe.design_factor",
+                                                        "pipe.design_wall_least",
+                                                        "pipe.design_coefficient",
+                                                        "pipe.design_derating",
+                                                        "pipe.design_cap",
+                                                        "pipe.design_temperature_least",
+                                                        "pipe.design_temperature_most",
+                                                        "pipe.strength"};
 
 /// The greater of a multiple of the operating pressure and a floor; nothing where neither is set.
 void set_least(const TestWork& work) {
@@ -39,7 +51,7 @@ Result<bool> pipe_most(const TestWork& work) {
   rating.places = false;
   BELLHOLE_TRY(sheet, squeeze::assess(rating, work.profile, work.system));
   for (Finding& finding : sheet.findings) {
-    if (finding.rule.starts_with("pipe.design") || finding.rule == "pipe.strength")
+    if (std::ranges::find(of_the_rating, finding.rule) != of_the_rating.end())
       work.add(std::move(finding));
   }
   const auto multiple = work.ruling("test.design_multiple");
