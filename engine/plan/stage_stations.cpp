@@ -117,31 +117,41 @@ class Stations final : public StageTeller {
 
   // Stations that lose what they take in, or what they give to.
 
+  /// Its outlet has gas, and its inlet none or less than the outlet.
+  static bool inlet_under_outlet(const network::RegulatorState& state) {
+    return known(state.outlet) &&
+           !(known(state.inlet) && state.inlet.si() >= state.outlet.si() - at_limit_pa);
+  }
+
   void inlet(std::size_t r) {
-    const bool back = high(r).mode == RegulatorMode::reverse;
-    const bool was_back = first(r).mode == RegulatorMode::reverse;
-    const bool lost = known(first(r).inlet) && !known(high(r).inlet) && known(high(r).outlet);
-    if (back && !was_back) {
-      const bool sure = regulators_.blocks_reverse[r] == Ternary::no;
-      auto& finding =
-          say_of(r, "plan.regulator_inlet", sure ? Grade::warn : Grade::undecided,
-                 fmt::format(
-                     "{} loses its inlet and feeds backwards, from its outlet at {} to its inlet{}",
-                     station(r), print(high(r).outlet, units::Toward::nearest),
-                     sure ? "" : "; whether anything there stops that is not recorded"),
-                 fmt::format(
-                     "shut its outlet by hand before its inlet goes, or do not take its inlet side "
-                     "for dead and do not lean on this feed; {}",
-                     post(r, "inlet and one on its outlet")));
+    if (!inlet_under_outlet(high(r)) || inlet_under_outlet(first(r))) return;
+    const Ternary blocks = regulators_.blocks_reverse[r];
+    const std::string action = fmt::format(
+        "shut its outlet by hand before its inlet goes, or do not take its inlet side "
+        "for dead and do not lean on this feed; {}",
+        post(r, "inlet and one on its outlet"));
+    if (high(r).mode == RegulatorMode::reverse) {
+      auto& finding = say_of(
+          r, "plan.regulator_inlet", blocks == Ternary::no ? Grade::warn : Grade::undecided,
+          fmt::format(
+              "{} loses its inlet and feeds backwards, from its outlet at {} to its inlet{}",
+              station(r), print(high(r).outlet, units::Toward::nearest),
+              blocks == Ternary::no ? "" : "; whether anything there stops that is not recorded"),
+          action);
       measure(finding, "reverse flow", MassFlow::from_si(-high(r).flow.si()),
               MassFlow::from_si(std::nan("")));
-    } else if (lost) {
+    } else if (blocks == Ternary::yes) {
       say_of(r, "plan.regulator_inlet", Grade::warn,
              fmt::format("{} loses its inlet while its outlet stays on; a check or slam-shut is "
                          "recorded, and nothing else keeps gas from flowing back",
                          station(r)),
-             fmt::format("shut its outlet by hand before its inlet goes; {}",
-                         post(r, "inlet and one on its outlet")));
+             action);
+    } else {
+      say_of(r, "plan.regulator_inlet", Grade::undecided,
+             fmt::format("{} loses its inlet while its outlet stays on; it stands shut, and feeds "
+                         "backwards as soon as its outlet sags",
+                         station(r)),
+             action);
     }
   }
 
