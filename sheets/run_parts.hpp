@@ -32,6 +32,9 @@ void set_kit(Flow& flow, const RunJob& job);
 void set_holes(Flow& flow, const RunJob& job);
 /// An emergency's plans, minutes against customers; nothing where the reply has none.
 void set_front_of_plans(Flow& flow, const RunJob& job);
+/// Every step as one line with a box, for the back of the first page. Nothing where the reply has
+/// none.
+void set_steps_card(Flow& flow, const RunJob& job);
 /// One block a step. Nothing where the reply has none.
 void set_steps(Flow& flow, const RunJob& job);
 void set_if_it_fails(Flow& flow, const RunJob& job);

@@ -14,7 +14,7 @@
 namespace bellhole::sheets {
 namespace {
 
-constexpr double least_map = 170, most_map = 400, gap = 6, post_row = 24;
+constexpr double least_map = 120, most_map = 400, gap = 6, post_row = 24;
 
 /// Findings of the reply, of this plan and of its shut-offs, each once.
 std::vector<Reply> findings_of(const RunJob& job) {
@@ -165,6 +165,10 @@ Result<std::string> run_sheet(const wire::Json& plan_reply, const Options& optio
     Flow flow(canvas, frame);
     set_front(flow, job, position);
     if (job.plan) {
+      if (!job.plan.list("steps").empty()) {
+        if (flow.page() == 1) flow.new_page();
+        set_steps_card(flow, job);
+      }
       flow.space(gap);
       set_front_of_plans(flow, job);
       set_ready(flow, job);

@@ -239,11 +239,36 @@ void set_step(Flow& flow, const Group& group, Printed& printed, units::System sy
 
 }  // namespace
 
+void set_steps_card(Flow& flow, const RunJob& job) {
+  const auto steps = job.plan.list("steps");
+  if (steps.empty()) return;
+  Canvas& canvas = flow.canvas();
+  flow.heading("The job on one side: read aloud, do, tick", 80);
+  flow.paragraph(
+      "Limits, posts and places stand overleaf; what each step asks before it, and what to do if "
+      "it "
+      "does not come out, further on under the same number. HOLD: nobody goes on before a person "
+      "answers for it, there, by name.",
+      fine_type);
+  flow.space(2);
+  flow.columns(2, 12, [&] {
+    for (const Group& group : grouped(steps)) {
+      const Reply& step = group.steps.front();
+      Text says = bold(number_of(group)) + "  " + does_of(group);
+      if (step.flag("point_of_no_return").value_or(false)) says += bold(" NO WAY BACK.");
+      if (step.flag("hold_point").value_or(false)) says += bold(" HOLD.");
+      flow.block([&](const Box& at) {
+        return draw_tick(canvas, {at.x, at.y, at.w, 0}, says, fine_type) - 2.5;
+      });
+    }
+  });
+}
+
 void set_steps(Flow& flow, const RunJob& job) {
   const auto steps = job.plan.list("steps");
   if (steps.empty()) return;
   const Reply order = job.plan.at("order");
-  flow.heading("Steps: read one aloud, do it, tick it, write the time", 80);
+  flow.heading("Steps: read one aloud, do it, tick it, write the time", 260);
   std::string about;
   for (const char* key : {"title", "because"}) {
     const std::string says = order.text(key);

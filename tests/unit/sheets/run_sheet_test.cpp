@@ -27,10 +27,10 @@ void expect_uncrowded(const std::string& pdf, Paper paper) {
   if (!name##_read) GTEST_SKIP() << "pdftotext is not installed"; \
   const std::string& name = *name##_read
 
-TEST(RunSheet, IsThreeSidesAndASheetForEachSqueeze) {
+TEST(RunSheet, IsFourSidesAndASheetForEachSqueeze) {
   const auto pdf = run_sheet(test::sample_plan(), a4_us);
   ASSERT_TRUE(pdf) << pdf.error().where;
-  EXPECT_EQ(test::pages_of(*pdf), 5u);
+  EXPECT_EQ(test::pages_of(*pdf), 6u);
   expect_uncrowded(*pdf, Paper::a4);
 }
 
@@ -86,8 +86,8 @@ TEST(RunSheet, PrintsWhatTheReplySays) {
                            "sandholm.gpkg",
                            "2026-11-25T09:14:00Z",
                            "St Anne's clinic",
-                           "page 1 of 5",
-                           "page 5 of 5",
+                           "page 1 of 6",
+                           "page 6 of 6",
                            "3f2a9c0d5e71",
                            "One squeeze, or two with a vent between? No limit set: decide."})
     EXPECT_NE(text.find(part), std::string::npos) << part;
