@@ -54,6 +54,29 @@ void every_town_is_solved(const Oddities& oddities, std::uint64_t count) {
 TEST(Towns, StarvedOnesOnLevelGround) { every_town_is_solved({.hills = false}, 400); }
 TEST(Towns, FedOnesInHills) { every_town_is_solved({.starved = false}, 400); }
 
+/// What was asked before must not show in an answer: from the state with nothing shut, all laws are
+/// kept as well as from nothing.
+void from_near_by_too(const Oddities& oddities, std::uint64_t count) {
+  for (std::uint64_t seed = 0; seed < count; ++seed) {
+    SCOPED_TRACE(fmt::format("seed {}", seed));
+    const Town town = support::odd_town(seed, oddities);
+    const auto model = Model::prepare(town.net, conditions);
+    ASSERT_TRUE(model.has_value()) << model.error().where;
+    const Scenario scenario = scenario_for(town, seed);
+    Scenario before = scenario;
+    before.closures.clear();
+    const auto near = model->solve(before);
+    ASSERT_TRUE(near.has_value());
+    const auto state = model->solve(scenario, &*near);
+    ASSERT_TRUE(state.has_value());
+    for (const std::string& wrong : support::judge(*model, scenario, *state))
+      ADD_FAILURE() << wrong;
+  }
+}
+
+TEST(Towns, StarvedOnesFromNearBy) { from_near_by_too({.hills = false}, 400); }
+TEST(Towns, FedOnesFromNearBy) { from_near_by_too({.starved = false}, 400); }
+
 // In starved hills a main may lose nearly all of its pressure on the way over a hill, where the
 // density of the solver is right to first order only; these are solved and balanced.
 TEST(Towns, AllOfThemAreSolvedAndBalanced) {
