@@ -23,7 +23,7 @@ constexpr std::array entries{
     Entry{"plan", plan},       Entry{"check", check},
     Entry{"time-left", time_left}, Entry{"watch", watch},     Entry{"escape", escape},
     Entry{"vent", vent},       Entry{"pressure-test", pressure_test},
-    Entry{"purge", purge},
+    Entry{"purge", purge},     Entry{"bypass", bypass},
 };
 
 Reply refused(const Trouble& trouble) {

@@ -49,6 +49,7 @@ Command flow_command();
 Command plan_command();
 Command check_command();
 Command time_left_command();
+Command bypass_command();
 Command watch_command();
 Command escape_command();
 Command vent_command();

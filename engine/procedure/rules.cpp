@@ -74,6 +74,8 @@ constexpr std::array all_rules{
          "least discharge coefficient of a hole whose edge is not known"},
     Rule{"escape.coefficient_high", number, set, false,
          "greatest discharge coefficient of a hole whose edge is not known"},
+    // A bypass.
+    Rule{"bypass.speed_most", speed, most, false, "fastest gas in a bypass, for noise and debris"},
     // Pressure test of a repair.
     Rule{"test.operating_multiple", number, least, is_law,
          "least test pressure as a multiple of the maximum operating pressure"},

@@ -46,6 +46,7 @@ std::string flow_body(const Json& reply, units::System system);
 std::string plan_body(const Json& reply, units::System system);
 std::string check_body(const Json& reply, units::System system);
 std::string time_left_body(const Json& reply, units::System system);
+std::string bypass_body(const Json& reply, units::System system);
 std::string watch_body(const Json& reply, units::System system);
 std::string escape_body(const Json& reply, units::System system);
 std::string vent_body(const Json& reply, units::System system);

@@ -80,7 +80,7 @@ constexpr std::array bodies{
     Body{"plan", plan_body},       Body{"check", check_body},
     Body{"time-left", time_left_body}, Body{"watch", watch_body},     Body{"escape", escape_body},
     Body{"vent", vent_body},       Body{"pressure-test", pressure_test_body},
-    Body{"purge", purge_body},
+    Body{"purge", purge_body},     Body{"bypass", bypass_body},
 };
 
 }  // namespace
