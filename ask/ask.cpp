@@ -18,12 +18,19 @@ struct Entry {
 
 // One line a question, in the order of the command line's help.
 constexpr std::array entries{
-    Entry{"squeeze", squeeze}, Entry{"pace", pace},
-    Entry{"feeds", feeds},     Entry{"flow", flow},
-    Entry{"plan", plan},       Entry{"check", check},
-    Entry{"time-left", time_left}, Entry{"watch", watch},     Entry{"escape", escape},
-    Entry{"vent", vent},       Entry{"pressure-test", pressure_test},
-    Entry{"purge", purge},     Entry{"bypass", bypass},
+    Entry{"squeeze", squeeze},
+    Entry{"pace", pace},
+    Entry{"feeds", feeds},
+    Entry{"flow", flow},
+    Entry{"plan", plan},
+    Entry{"check", check},
+    Entry{"time-left", time_left},
+    Entry{"watch", watch},
+    Entry{"escape", escape},
+    Entry{"vent", vent},
+    Entry{"pressure-test", pressure_test},
+    Entry{"purge", purge},
+    Entry{"bypass", bypass},
 };
 
 Reply refused(const Trouble& trouble) {

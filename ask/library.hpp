@@ -20,8 +20,8 @@ struct LoadedNetwork {
 class Library {
  public:
   /// Takes a document in. `kind` is "network", "profile", "tools", "order" or "plan"; `where` names
-  /// it for trouble. Answers its hash: SHA-256 of the exact bytes, hex. Loading the same bytes twice is
-  /// one document.
+  /// it for trouble. Answers its hash: SHA-256 of the exact bytes, hex. Loading the same bytes
+  /// twice is one document.
   Result<std::string> load(std::string_view kind, std::string_view bytes, std::string_view where);
 
   /// Lets go of a document. Unknown hashes are ignored: dropping twice is no trouble.

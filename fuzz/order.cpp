@@ -1,5 +1,5 @@
-// Orders and plan documents: whatever bytes come in, reading ends in a value or in trouble, and what
-// was read can be checked.
+// Orders and plan documents: whatever bytes come in, reading ends in a value or in trouble, and
+// what was read can be checked.
 #include <cstdint>
 #include <string_view>
 

@@ -98,7 +98,8 @@ struct FrontStage {
 };
 
 struct FrontPlan {
-  ShutoffPlan plan;  ///< shut-offs with their fallbacks, who is out, the part, time to stop, findings
+  ShutoffPlan
+      plan;  ///< shut-offs with their fallbacks, who is out, the part, time to stop, findings
   std::vector<FrontStage> stages;   ///< the plan itself, then the one with the fewest out
   std::optional<std::size_t> rank;  ///< the same places as Answer::plans[rank]
 };
@@ -139,7 +140,7 @@ struct Question {
   const squeeze::Kit* kit = nullptr;  ///< what the company owns; nothing: not given
   std::optional<Temperature> pipe_temperature = {};
   std::vector<HandPlaced> placed = {};
-  const Order* order = nullptr;      ///< of the steps; nothing: no steps are made
+  const Order* order = nullptr;     ///< of the steps; nothing: no steps are made
   std::optional<bool> bypass = {};  ///< to be made or not; missing: as the order says
 };
 

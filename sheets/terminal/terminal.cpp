@@ -75,12 +75,19 @@ struct Body {
 
 // One line a question that has a body.
 constexpr std::array bodies{
-    Body{"squeeze", squeeze_body}, Body{"pace", pace_body},
-    Body{"feeds", feeds_body},     Body{"flow", flow_body},
-    Body{"plan", plan_body},       Body{"check", check_body},
-    Body{"time-left", time_left_body}, Body{"watch", watch_body},     Body{"escape", escape_body},
-    Body{"vent", vent_body},       Body{"pressure-test", pressure_test_body},
-    Body{"purge", purge_body},     Body{"bypass", bypass_body},
+    Body{"squeeze", squeeze_body},
+    Body{"pace", pace_body},
+    Body{"feeds", feeds_body},
+    Body{"flow", flow_body},
+    Body{"plan", plan_body},
+    Body{"check", check_body},
+    Body{"time-left", time_left_body},
+    Body{"watch", watch_body},
+    Body{"escape", escape_body},
+    Body{"vent", vent_body},
+    Body{"pressure-test", pressure_test_body},
+    Body{"purge", purge_body},
+    Body{"bypass", bypass_body},
 };
 
 }  // namespace
