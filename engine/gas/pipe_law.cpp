@@ -118,6 +118,7 @@ PipeLaw::Driven PipeLaw::driven(double loss_pa2, double length_m) const {
 /// Newton's method held between bounds.
 PipeLaw::Driven PipeLaw::driven_blend(double loss_pa2, double length_m) const {
   const double size = std::abs(loss_pa2);
+  if (size == 0.0) return {0.0, 1.0 / loss(0.0, length_m).slope};
   double low = 0.0, high = HUGE_VAL;
   double flow = law_ == Law::general ? laminar_ends / re_per_flow_ : blend_below_;
   Loss now = loss(flow, length_m);
