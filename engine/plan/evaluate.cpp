@@ -21,26 +21,27 @@ std::vector<std::size_t> places_of(const Places& places, const isolate::Cut& cut
   return list;
 }
 
+void shut(network::Scenario& scenario, const Place& place) {
+  switch (place.kind) {
+    case ShutKind::squeeze:
+    case ShutKind::placed:
+      scenario.closures.push_back({place.pipe, place.station});
+      break;
+    case ShutKind::valve:
+      scenario.valves.push_back({place.element, network::Position::closed});
+      break;
+    case ShutKind::regulator_outlet:
+      scenario.regulators_shut.push_back(place.element);
+      break;
+    case ShutKind::source_outlet:
+      scenario.sources_shut.push_back(place.element);
+      break;
+  }
+}
+
 network::Scenario scenario_of(const Places& places, const isolate::Cut& cut,
                               network::Scenario base) {
-  for (const std::size_t i : places_of(places, cut)) {
-    const Place& place = places.places[i];
-    switch (place.kind) {
-      case ShutKind::squeeze:
-      case ShutKind::placed:
-        base.closures.push_back({place.pipe, place.station});
-        break;
-      case ShutKind::valve:
-        base.valves.push_back({place.element, network::Position::closed});
-        break;
-      case ShutKind::regulator_outlet:
-        base.regulators_shut.push_back(place.element);
-        break;
-      case ShutKind::source_outlet:
-        base.sources_shut.push_back(place.element);
-        break;
-    }
-  }
+  for (const std::size_t i : places_of(places, cut)) shut(base, places.places[i]);
   return base;
 }
 

@@ -36,6 +36,9 @@ Result<Evaluation> evaluate(const network::Model& model, const Places& places,
                             const std::vector<isolate::Cost>& customer_cost,
                             const network::SteadyState& near);
 
+/// Shuts one place in a scenario.
+void shut(network::Scenario& scenario, const Place& place);
+
 /// The scenario of a cut: closures, valve settings, outlets shut.
 network::Scenario scenario_of(const Places& places, const isolate::Cut& cut,
                               network::Scenario base);

@@ -211,24 +211,7 @@ class Preparer {
 
   network::Scenario everything_shut() const {
     network::Scenario base = question_.conditions;
-    for (const Shutoff& shut : plan_.shutoffs) {
-      const Place& place = shut.place;
-      switch (place.kind) {
-        case ShutKind::squeeze:
-        case ShutKind::placed:
-          base.closures.push_back({place.pipe, place.station});
-          break;
-        case ShutKind::valve:
-          base.valves.push_back({place.element, network::Position::closed});
-          break;
-        case ShutKind::regulator_outlet:
-          base.regulators_shut.push_back(place.element);
-          break;
-        case ShutKind::source_outlet:
-          base.sources_shut.push_back(place.element);
-          break;
-      }
-    }
+    for (const Shutoff& shutoff : plan_.shutoffs) shut(base, shutoff.place);
     return base;
   }
 

@@ -19,24 +19,6 @@ using network::Network;
 
 std::size_t at(std::int32_t index) { return static_cast<std::size_t>(index); }
 
-void shut(const Place& place, network::Scenario& scenario) {
-  switch (place.kind) {
-    case ShutKind::squeeze:
-    case ShutKind::placed:
-      scenario.closures.push_back({place.pipe, place.station});
-      break;
-    case ShutKind::valve:
-      scenario.valves.push_back({place.element, network::Position::closed});
-      break;
-    case ShutKind::regulator_outlet:
-      scenario.regulators_shut.push_back(place.element);
-      break;
-    case ShutKind::source_outlet:
-      scenario.sources_shut.push_back(place.element);
-      break;
-  }
-}
-
 }  // namespace
 
 struct Stages::Solved {
@@ -56,7 +38,7 @@ struct Stages::Inside {
 
   [[nodiscard]] network::Scenario scenario(const std::vector<std::size_t>& shut_now) const {
     network::Scenario scenario = question.conditions;
-    for (const std::size_t i : shut_now) shut(plan.shutoffs[i].place, scenario);
+    for (const std::size_t i : shut_now) shut(scenario, plan.shutoffs[i].place);
     if (question.kind != Kind::planned || shut_now.empty()) return scenario;
     scenario.without_load.resize(network().customers.size(), 0);
     for (const CustomerOut& out : plan.out) {

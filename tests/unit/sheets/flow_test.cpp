@@ -29,7 +29,7 @@ Result<std::string> set(const std::function<void(Flow&)>& fill) {
 
 void expect_uncrowded(const std::string& pdf) {
   const auto found = test::words_of(pdf);
-  if (!found) GTEST_SKIP() << "pdftotext is not installed";
+  if (!found) FAIL() << "pdftotext is not installed";
   EXPECT_EQ(test::crowding(*found, paper.w, paper.h), "");
 }
 
@@ -38,7 +38,7 @@ TEST(Flow, ALongParagraphGoesOnOverleafAndLosesNothing) {
   ASSERT_TRUE(pdf);
   EXPECT_GE(test::pages_of(*pdf), 3u);
   const auto text = test::text_of(*pdf);
-  if (!text) GTEST_SKIP() << "pdftotext is not installed";
+  if (!text) FAIL() << "pdftotext is not installed";
   for (int i = 0; i < 3000; ++i)
     ASSERT_NE(text->find(fmt::format("w{}", i)), std::string::npos) << i;
   const auto pages = test::pages_of(*pdf);
@@ -61,7 +61,7 @@ TEST(Flow, ATableRepeatsItsHeadAndSplitsARowTallerThanAPage) {
   });
   ASSERT_TRUE(pdf);
   const auto text = test::text_of(*pdf);
-  if (!text) GTEST_SKIP() << "pdftotext is not installed";
+  if (!text) FAIL() << "pdftotext is not installed";
   std::size_t heads = 0;
   for (auto at = text->find("first second"); at != std::string::npos;
        at = text->find("first second", at + 1))
@@ -81,7 +81,7 @@ TEST(Flow, ColumnsAreEvenAndWhatFollowsStandsBelowBoth) {
   ASSERT_TRUE(pdf);
   EXPECT_EQ(test::pages_of(*pdf), 1u);
   const auto found = test::words_of(*pdf);
-  if (!found) GTEST_SKIP() << "pdftotext is not installed";
+  if (!found) FAIL() << "pdftotext is not installed";
   EXPECT_EQ(test::crowding(*found, paper.w, paper.h), "");
   double left = 0, right = 0, after = 0;
   for (const auto& word : *found) {
@@ -102,7 +102,7 @@ TEST(Flow, ColumnsThatRunOnAreEvenOnTheLastPage) {
   });
   ASSERT_TRUE(pdf);
   const auto found = test::words_of(*pdf);
-  if (!found) GTEST_SKIP() << "pdftotext is not installed";
+  if (!found) FAIL() << "pdftotext is not installed";
   const std::size_t last = test::pages_of(*pdf);
   ASSERT_GT(last, 1u);
   double left = 0, right = 0;

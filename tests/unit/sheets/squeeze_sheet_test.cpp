@@ -21,9 +21,9 @@ wire::Json finding(std::string_view grade, const std::string& says) {
           {"source", "a source"}, {"evidence", "seen"}};
 }
 
-#define TEXT_OF(name, pdf)                                        \
-  const auto name##_read = test::text_of(pdf);                    \
-  if (!name##_read) GTEST_SKIP() << "pdftotext is not installed"; \
+#define TEXT_OF(name, pdf)                                  \
+  const auto name##_read = test::text_of(pdf);              \
+  if (!name##_read) FAIL() << "pdftotext is not installed"; \
   const std::string& name = *name##_read
 
 TEST(SqueezeSheet, IsOnePageOnBothPapers) {
@@ -32,7 +32,7 @@ TEST(SqueezeSheet, IsOnePageOnBothPapers) {
     ASSERT_TRUE(pdf) << pdf.error().where;
     EXPECT_EQ(test::pages_of(*pdf), 1u);
     const auto words = test::words_of(*pdf);
-    if (!words) GTEST_SKIP() << "pdftotext is not installed";
+    if (!words) FAIL() << "pdftotext is not installed";
     const auto paper = size_of(options.paper);
     EXPECT_EQ(test::crowding(*words, paper.w, paper.h), "");
   }
@@ -79,7 +79,7 @@ TEST(SqueezeSheet, WithNothingKnownButThePipeIsStillOnePage) {
     ASSERT_TRUE(pdf);
     EXPECT_EQ(test::pages_of(*pdf), 1u);
     const auto words = test::words_of(*pdf);
-    if (!words) GTEST_SKIP() << "pdftotext is not installed";
+    if (!words) FAIL() << "pdftotext is not installed";
     const auto paper = size_of(options.paper);
     EXPECT_EQ(test::crowding(*words, paper.w, paper.h), "");
   }
