@@ -26,6 +26,10 @@ struct PlanDocument {
   std::vector<PlanOnPaper> plans;
 };
 
+/// One plan of it; `position` gives its rank where the document gives none. Errors: as
+/// read_plan_document.
+Result<PlanOnPaper> read_plan_on_paper(const Object& object, plan::Kind kind, std::size_t position);
+
 /// Reads the reply of the question plan, of this or an older version, for its steps. Keys that the
 /// check does not use are passed over. Errors: too_large; unreadable_document and missing_value
 /// (naming the place: "plans[0].steps[12].gauges[1].low_pa_gauge"), unreadable_value (a kind that

@@ -171,7 +171,10 @@ Result<bool> read_points(const Object& object, plan::Checked& checked) {
   return true;
 }
 
-Result<PlanOnPaper> read_plan(const Object& object, plan::Kind kind, std::size_t position) {
+}  // namespace
+
+Result<PlanOnPaper> read_plan_on_paper(const Object& object, plan::Kind kind,
+                                       std::size_t position) {
   PlanOnPaper paper;
   BELLHOLE_TRY(rank, object.whole("rank"));
   paper.rank = rank.value_or(static_cast<std::int64_t>(position) + 1);
@@ -193,8 +196,6 @@ Result<PlanOnPaper> read_plan(const Object& object, plan::Kind kind, std::size_t
   return paper;
 }
 
-}  // namespace
-
 Result<PlanDocument> read_plan_document(std::string_view bytes, std::string_view name) {
   BELLHOLE_TRY(json, parse_json(bytes, name, plan_cap));
   std::vector<std::string> assumed;
@@ -212,8 +213,8 @@ Result<PlanDocument> read_plan_document(std::string_view bytes, std::string_view
     return trouble(Code::missing_value, object.at("plans"), "", "this document lists no plan");
   PlanDocument document{id.value_or(""), engine.value_or(""), {}};
   for (std::size_t i = 0; i < plans.size(); ++i) {
-    BELLHOLE_TRY(one,
-                 read_plan(plans[i], which == 0 ? plan::Kind::planned : plan::Kind::emergency, i));
+    BELLHOLE_TRY(one, read_plan_on_paper(
+                          plans[i], which == 0 ? plan::Kind::planned : plan::Kind::emergency, i));
     document.plans.push_back(std::move(one));
   }
   return document;
