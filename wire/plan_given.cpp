@@ -36,6 +36,18 @@ Result<bool> read_out(const Object& object, GivenPlan& plan) {
   return true;
 }
 
+Result<std::vector<GivenPiece>> read_pieces(const Object& object) {
+  std::vector<GivenPiece> list;
+  BELLHOLE_TRY(pieces, object.objects("pieces"));
+  for (const Object& piece : pieces) {
+    BELLHOLE_TRY(pipe, piece.need_text("pipe", "a piece lies on a main"));
+    BELLHOLE_TRY(begin, piece.need<kinds::Length>("from_station", "a piece begins at a station"));
+    BELLHOLE_TRY(end, piece.need<kinds::Length>("to_station", "a piece ends at a station"));
+    list.push_back({pipe, begin, end});
+  }
+  return list;
+}
+
 Result<bool> read_part(const Object& object, GivenPlan& plan) {
   BELLHOLE_TRY(isolated, object.object("isolated"));
   if (!isolated) return true;
@@ -43,13 +55,8 @@ Result<bool> read_part(const Object& object, GivenPlan& plan) {
   BELLHOLE_TRY(held, isolated->quantity<kinds::StdVolume>("gas_held"));
   plan.volume = volume;
   plan.gas_held = held;
-  BELLHOLE_TRY(pieces, isolated->objects("pieces"));
-  for (const Object& piece : pieces) {
-    BELLHOLE_TRY(pipe, piece.need_text("pipe", "a piece lies on a main"));
-    BELLHOLE_TRY(begin, piece.need<kinds::Length>("from_station", "a piece begins at a station"));
-    BELLHOLE_TRY(end, piece.need<kinds::Length>("to_station", "a piece ends at a station"));
-    plan.isolated.push_back({pipe, begin, end});
-  }
+  BELLHOLE_TRY(pieces, read_pieces(*isolated));
+  plan.isolated = pieces;
   return true;
 }
 
@@ -123,6 +130,11 @@ Result<PlanReply> read_plan_reply(std::string_view bytes, std::string_view name)
   BELLHOLE_TRY(engine, object.text("engine"));
   reply.plan_id = id.value_or("");
   reply.engine = engine.value_or("");
+  BELLHOLE_TRY(work, object.object("work"));
+  if (work) {
+    BELLHOLE_TRY(pieces, read_pieces(*work));
+    reply.work = pieces;
+  }
   BELLHOLE_TRY(conditions, read_conditions(object, reply));
   static_cast<void>(conditions);
   BELLHOLE_TRY(plans, object.objects("plans"));

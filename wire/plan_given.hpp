@@ -53,6 +53,7 @@ struct PlanReply {
   std::optional<Temperature> air;
   std::optional<double> hour;
   std::int64_t crews = 1;
+  std::vector<GivenPiece> work;
   std::vector<GivenPlan> plans;  ///< never empty
 };
 

@@ -1,6 +1,9 @@
 #include "wire/purge.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <nlohmann/json.hpp>
 
@@ -12,6 +15,8 @@ namespace {
 
 using restore::PurgeQuestion;
 using restore::VentReading;
+
+constexpr std::array instrument_words{"not_told", "catalytic", "thermal_conductivity", "infrared"};
 
 /// The smoothest and the usual wall of PE: drawn tubing, Moody 1944 (from memory).
 constexpr auto roughness_otherwise = Length::from_si(1.5e-6);
@@ -32,6 +37,25 @@ Result<VentReading> read_vent(const std::string& text, const std::string& where)
 
 }  // namespace
 
+Result<std::optional<restore::PurgeStack>> read_stack(const Object& request) {
+  BELLHOLE_TRY(bore, request.quantity<kinds::Length>("stack_bore"));
+  BELLHOLE_TRY(height, request.quantity<kinds::Length>("stack_height"));
+  BELLHOLE_TRY(loss, request.number("stack_loss"));
+  if (!bore && !height && !loss) return std::optional<restore::PurgeStack>();
+  if (!bore || !height)
+    return trouble(Code::missing_value, request.at(bore ? "stack_height" : "stack_bore"), "",
+                   "give the stack's bore and the height of its mouth above the ground");
+  restore::PurgeStack stack{*bore, *height};
+  if (loss && !(*loss >= 0.0))
+    return trouble(Code::out_of_range, request.at("stack_loss"), fmt::format("{:g}", *loss),
+                   "a sum of loss coefficients is nought or more");
+  if (loss) stack.loss = *loss;
+  if (!loss && request.assumed() != nullptr)
+    request.assumed()->push_back(fmt::format(
+        "the stack's fittings lose {:g} velocity heads beside its friction", stack.loss));
+  return std::optional(stack);
+}
+
 Result<PurgeQuestion> read_purge(const Object& request, units::System system) {
   PurgeQuestion question;
   BELLHOLE_TRY(bore,
@@ -45,6 +69,14 @@ Result<PurgeQuestion> read_purge(const Object& request, units::System system) {
     BELLHOLE_TRY(reading, read_vent(text, request.at("readings")));
     question.readings.push_back(reading);
   }
+  BELLHOLE_TRY(instrument, request.text("instrument"));
+  if (instrument) {
+    BELLHOLE_TRY(which, one_of(*instrument, {"catalytic", "thermal_conductivity", "infrared"},
+                               request.at("instrument")));
+    question.instrument = static_cast<restore::Instrument>(which + 1);
+  }
+  BELLHOLE_TRY(stack, read_stack(request));
+  BELLHOLE_TRY(line, request.quantity<kinds::GaugePressure>("line_pressure"));
   BELLHOLE_TRY(base, read_base(request, system));
   BELLHOLE_TRY(barometer, read_barometer(request));
   BELLHOLE_TRY(temperature, read_gas_temperature(request, base));
@@ -56,11 +88,22 @@ Result<PurgeQuestion> read_purge(const Object& request, units::System system) {
   question.speed = speed;
   question.roughness = roughness.value_or(roughness_otherwise);
   question.pack_to = pack;
+  question.stack = stack;
+  question.line = line;
   question.base = base;
   question.barometer = barometer;
   question.temperature = temperature;
   question.gas = gas;
   return question;
+}
+
+Json stack_json(const std::optional<restore::PurgeStack>& stack) {
+  if (!stack) return nullptr;
+  Json json;
+  put(json, "bore", stack->bore);
+  put(json, "height", stack->height);
+  json["loss"] = stack->loss;
+  return json;
 }
 
 Json purge_json(const restore::Purged& purged, const PurgeQuestion& question,
@@ -82,6 +125,7 @@ Json purge_json(const restore::Purged& purged, const PurgeQuestion& question,
   put(json, "time", purged.time);
   put(json, "time_planned", purged.time_planned);
   put(json, "gas_used", purged.gas_used);
+  put(json, "gas_lost", purged.gas_lost);
   put(json, "mixing", purged.mixed.one_to_99());
   json["mixing_valid"] = {
       {"reynolds", number_or_null(purged.mixed.reynolds)},
@@ -92,8 +136,15 @@ Json purge_json(const restore::Purged& purged, const PurgeQuestion& question,
        "of 20,000"}};
   put(json, "flammable", purged.mixed.flammable());
   put(json, "slug_least", purged.slug_least);
+  put(json, "slug_gas", purged.slug_gas);
+  json["slug_asked"] = purged.slug_asked;
+  json["stack"] = stack_json(question.stack);
+  put(json, "line", question.line);
+  put(json, "foot", purged.foot);
+  put(json, "inlet", purged.inlet);
   put(json, "pack_to", question.pack_to);
   put(json, "pack", purged.pack);
+  json["instrument"] = instrument_words[static_cast<std::size_t>(question.instrument)];
   json["readings"] = Json::array();
   for (const VentReading& reading : question.readings)
     json["readings"].push_back(

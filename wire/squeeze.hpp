@@ -13,6 +13,9 @@
 
 namespace bellhole::wire {
 
+/// Size, ratio or measured wall, and material, and nothing else. Errors: as read_squeeze().
+Result<bool> read_pipe(const Object& request, squeeze::Found& found);
+
 /// The pipe alone: size, ratio or measured wall, material, making date, lining, pressure and
 /// temperature. Errors: as read_squeeze().
 Result<bool> read_found(const Object& request, squeeze::Found& found);

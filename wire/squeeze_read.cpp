@@ -149,7 +149,7 @@ Result<bool> read_conditions(const Object& request, squeeze::Found& found) {
 
 }  // namespace
 
-Result<bool> read_found(const Object& request, squeeze::Found& found) {
+Result<bool> read_pipe(const Object& request, squeeze::Found& found) {
   BELLHOLE_TRY(size_text, request.need_text("size", "say what pipe it is: IPS 8, CTS 1/2, dn 125"));
   BELLHOLE_TRY(size, pipe::read_size(size_text, request.at("size")));
   BELLHOLE_TRY(ratio, read_ratio(request));
@@ -159,10 +159,16 @@ Result<bool> read_found(const Object& request, squeeze::Found& found) {
     BELLHOLE_TRY(known, pipe::read_material(*material, request.at("material")));
     found.material = known;
   }
-  BELLHOLE_TRY(made, read_made(request));
   found.size = size;
   found.ratio = ratio;
   found.readings = walls;
+  return true;
+}
+
+Result<bool> read_found(const Object& request, squeeze::Found& found) {
+  const Result<bool> pipe = read_pipe(request, found);
+  if (!pipe) return pipe;
+  BELLHOLE_TRY(made, read_made(request));
   found.made = made;
   const Result<bool> lining = read_lining(request, found.lining);
   if (!lining) return lining;

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "network/bore.hpp"
+#include "plan/extra_draw.hpp"
 #include "plan/regions.hpp"
 
 namespace bellhole::plan {
@@ -38,28 +39,12 @@ Result<std::optional<OpenEnd>> OpenEnd::at_work(const Question& question,
   if (!std::isfinite(pressure) || pressure <= 0.0 || !std::isfinite(bore))
     return std::optional<OpenEnd>();
 
-  auto with = std::make_unique<network::Network>(town);
-  auto& shapes = with->shapes;
-  shapes.id.emplace_back("open end");
-  shapes.reference.push_back(Temperature::from_si(0.0));
-  shapes.hour_factor.emplace_back();
-  shapes.hour_factor.back().fill(1.0);
-  shapes.low.push_back(1.0);
-  shapes.high.push_back(1.0);
-  auto& customers = with->customers;
   const auto& conditions = question.model.conditions();
-  customers.id.emplace_back("open end");
-  customers.pipe.push_back(piece.pipe);
-  customers.station.push_back(station);
-  customers.shape.push_back(static_cast<network::Index>(shapes.size()) - 1);
-  customers.base.push_back(StdFlow::from_si(most_std_m3_per_s(
-      town, conditions.gas, conditions.ground, bore, pressure + town.barometer.si())));
-  customers.per_k.push_back(0.0);
-  customers.least.push_back(GaugePressure::from_si(pressure));
-  customers.must_not_lose.push_back(0);
-  customers.why_not.emplace_back();
-  customers.street.emplace_back();
-  customers.excess_flow_valve.push_back(network::Ternary::no);
+  auto with =
+      with_draw(town, {"open end", piece.pipe, station,
+                       StdFlow::from_si(most_std_m3_per_s(town, conditions.gas, conditions.ground,
+                                                          bore, pressure + town.barometer.si())),
+                       GaugePressure::from_si(pressure)});
   BELLHOLE_TRY(model, network::Model::prepare(*with, conditions));
   return std::optional<OpenEnd>(OpenEnd(std::move(with), std::move(model)));
 }

@@ -1,8 +1,9 @@
 #include "restore/pressure_test.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "restore/test_work.hpp"
 
@@ -39,6 +40,12 @@ std::optional<Temperature> TestWork::warmest() const {
 
 namespace {
 
+/// "775 kJ, as much as 0.18 kg of TNT": 4.184 MJ/kg, the convention of the ton of TNT.
+std::string energy_words(double joule) {
+  constexpr double tnt = 4.184e6;
+  return fmt::format("{:.0f} kJ, as much as {:.2g} kg of TNT", joule / 1e3, joule / tnt);
+}
+
 Result<bool> check(const TestQuestion& question) {
   const auto positive = [](const auto& value, const char* where) -> Result<bool> {
     if (!value || value->si() > 0.0) return true;
@@ -48,26 +55,16 @@ Result<bool> check(const TestQuestion& question) {
   BELLHOLE_TRY(duration, positive(question.duration, "duration"));
   BELLHOLE_TRY(step, positive(question.gauge_step, "gauge_step"));
   BELLHOLE_TRY(leak, positive(question.leak, "leak"));
+  for (const Pretested& pipe : question.pretested) {
+    BELLHOLE_TRY(lasted, positive(pipe.duration, "pretested"));
+    static_cast<void>(lasted);
+  }
   for (const auto* reading : {&question.start, &question.end}) {
     if (*reading && (*reading)->temperature && !((*reading)->temperature->si() > 0.0))
       return trouble(Code::out_of_range, "start, end", "no temperature can be that",
                      "give the gas's temperature: 94psi 84degF");
   }
   return volume && duration && step && leak;
-}
-
-/// Energy that the compressed gas would let go at once: isentropic expansion of a diatomic gas.
-void find_energy(const TestWork& work) {
-  const TestQuestion& q = work.question;
-  if (!q.volume) return;
-  GaugePressure highest;
-  for (const auto& pressure : {work.tested.least, work.tested.fill})
-    highest = std::max(highest, pressure.value_or(highest));
-  if (q.start) highest = std::max(highest, q.start->pressure);
-  constexpr double g = 1.4;
-  const double p0 = q.barometer.si(), p = highest.si() + p0;
-  if (!(p > p0)) return;
-  work.tested.energy_j = p * q.volume->si() / (g - 1.0) * (1.0 - std::pow(p0 / p, (g - 1.0) / g));
 }
 
 }  // namespace
@@ -92,8 +89,15 @@ Result<Tested> pressure_test(const TestQuestion& question, const procedure::Prof
   judge_ends(work);
   judge_readings(work);
   finish_window(work);
+  judge_other_way(work);
   find_energy(work);
+  const std::string energy =
+      tested.energy_j ? fmt::format("The compressed gas holds {}: keep off the ends.",
+                                    energy_words(*tested.energy_j))
+                      : "How much energy the gas holds is not known without the volume: keep off "
+                        "the ends.";
   tested.cautions = {
+      energy,
       "Raise the pressure slowly, ends restrained; nobody in the trench or in line with an end.",
       "A pressure without a leak says nothing beyond its pressure, its time and its temperature.",
       "Each tie-in joint outside this test is soaped at line pressure before backfill.",

@@ -15,6 +15,11 @@
 //   dilation   3 a dT of volume for a pipe that is free to shrink, nothing for one that is held; a
 //              pipe that shrinks raises the gauge and hides a leak.
 //   energy     p V / (g - 1) (1 - (p_b / p)^((g - 1) / g)), g = 1.4, of the gas let go at once
+//   smallest   the leak that this test can show: what moves the gauge by the steps wanted, or what
+//              the thermometer and the growing pipe may hide, whichever is more, over its time
+//
+// The other way is pipe that was tested before it went in, by its id, and soap on every tie-in at
+// line pressure (49 CFR 192.503(d) asks that of the joints that no test reaches).
 #pragma once
 
 #include <optional>
@@ -54,12 +59,32 @@ struct Part {
   GaugePressure rated;
 };
 
+/// Pipe that was tested before it goes in, as its record has it.
+struct Pretested {
+  std::string id;
+  GaugePressure pressure;
+  std::optional<Duration> duration;
+};
+
+/// What soap showed on a joint.
+enum class Soaped : std::uint8_t { not_told, no_bubbles, bubbles };
+
+/// A joint that no test reaches; it is soaped at line pressure.
+struct TieIn {
+  std::string id;
+  std::optional<GaugePressure> pressure;  ///< in the pipe while it was soaped; missing: not yet
+  Soaped shows = Soaped::not_told;
+};
+
 struct TestQuestion {
   squeeze::Found pipe;  ///< size, ratio, material, making date; its temperature is the warmest read
   std::optional<Volume> volume;
   GaugePressure mop;  ///< maximum operating pressure after the repair
   std::vector<End> ends;
   std::vector<Part> parts;
+  std::vector<Pretested> pretested;  ///< not empty: the other way; `ends` may then be empty
+  std::vector<TieIn> tie_ins;
+  std::optional<GaugePressure> line_pressure;  ///< when the tie-ins are soaped; missing: `mop`
   std::optional<TestReading> start, end;
   std::optional<Duration> duration;       ///< from the start reading to the end reading
   std::optional<Duration> loaded_before;  ///< test pressure stood so long before the start reading
@@ -95,9 +120,12 @@ struct Tested {
   std::optional<PressureDifference> missing_pressure;  ///< expected less read
   std::optional<StdVolume> missing;                    ///< before creep
   std::optional<StdFlow> missing_rate;
-  std::optional<StdFlow> smallest_leak;     ///< that this duration and gauge can show
+  std::optional<StdFlow> gauge_leak;        ///< that moves the gauge by the steps wanted
+  std::optional<StdFlow> smallest_leak;     ///< that this test can show: `gauge_leak`, or more
+  std::string smallest_by;                  ///< what binds it
   std::optional<Duration> duration_needed;  ///< for the leak that must be found, or the company's
   std::optional<double> energy_j;           ///< of the gas at the highest pressure of the test
+  std::optional<Length> keep_off;           ///< people from the ends, by the procedure
   std::optional<Judgement> judgement;
   std::string says;
   std::vector<std::string> cautions;

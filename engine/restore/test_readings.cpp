@@ -93,12 +93,6 @@ void find_error(const TestWork& work) {
   work.tested.reading_error = PressureDifference::from_si(error);
 }
 
-/// Pressure of the gas counted at base conditions.
-double base_volume(const TestQuestion& q, double pressure_pa, double temperature_k) {
-  return q.volume->si() * pressure_pa / q.base.pressure.si() *
-         (q.base.temperature.si() / temperature_k);
-}
-
 void find_missing(const TestWork& work) {
   const TestQuestion& q = work.question;
   Tested& tested = work.tested;
@@ -112,40 +106,6 @@ void find_missing(const TestWork& work) {
   }
   find_dilation(work);
   find_error(work);
-}
-
-/// The duration that the leak to be found takes to show; the company's table is never undercut.
-void find_duration(const TestWork& work) {
-  const TestQuestion& q = work.question;
-  Tested& tested = work.tested;
-  const auto steps = work.ruling("test.gauge_steps").number();
-  const auto company = work.ruling("test.duration_least").as<kinds::Duration>();
-  const auto ruling = work.ruling("test.leak");
-  const auto leak = q.leak ? q.leak : ruling.as<kinds::StdFlow>();
-  const double t = work.warmest().value_or(q.base.temperature).si();
-  if (q.volume && q.gauge_step && steps) {
-    const double shows = base_volume(q, *steps * q.gauge_step->si(), t);
-    if (leak) tested.duration_needed = Duration::from_si(shows / leak->si());
-    if (q.duration) tested.smallest_leak = StdFlow::from_si(shows / q.duration->si());
-  }
-  if (company)
-    tested.duration_needed = std::max(tested.duration_needed.value_or(*company), *company);
-  if (!leak)
-    work.add(procedure::not_set(
-        ruling, {std::string(ruling.rule->asks), std::nullopt, "leak", "", ""}, work.system));
-  if (!company) {
-    const auto least = work.ruling("test.duration_least");
-    work.add(procedure::not_set(
-        least, {std::string(least.rule->asks), std::nullopt, "duration", "", ""}, work.system));
-  }
-  if (!tested.duration_needed || !q.duration || *q.duration >= *tested.duration_needed) return;
-  work.add(test_finding(
-      "test.too_short", Grade::halt,
-      fmt::format("the readings lie {} apart; the leak that must be found, or the procedure, asks "
-                  "for {}",
-                  print(*q.duration, work.system, Toward::down),
-                  print(*tested.duration_needed, work.system, Toward::up)),
-      "go on reading; or use a finer gauge", "duration"));
 }
 
 void judge(const TestWork& work) {
@@ -228,10 +188,11 @@ void say_what_lacks(const TestWork& work) {
 void judge_readings(const TestWork& work) {
   const TestQuestion& q = work.question;
   find_creep(work);
+  const bool both = q.start && q.end && q.start->temperature && q.end->temperature;
+  if (both) find_missing(work);
   find_duration(work);
   if (!q.start && !q.end) return;  // a plan, no test yet
-  if (q.start && q.end && q.start->temperature && q.end->temperature) {
-    find_missing(work);
+  if (both) {
     if (!q.duration)
       work.add(test_finding("test.too_short", Grade::undecided,
                             "how long the test lasted is not given", "give it: --duration 2h",

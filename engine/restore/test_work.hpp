@@ -47,5 +47,16 @@ Result<bool> set_window(const TestWork& work);  ///< test_window.cpp: least and 
 void finish_window(const TestWork& work);       ///< the same: fill, and the readings against it
 void judge_ends(const TestWork& work);          ///< test_ends.cpp: what closes the length
 void judge_readings(const TestWork& work);      ///< test_readings.cpp: what is missing, and why
+void judge_other_way(const TestWork& work);     ///< test_other_way.cpp: pre-tested pipe, tie-ins
+void find_energy(const TestWork& work);         ///< test_energy.cpp: what the gas holds, keep off
+void find_duration(const TestWork& work);       ///< test_duration.cpp: how long, how small a leak
+
+/// Whether the profile allows something that is either allowed or not: its row's grade where not,
+/// undecided where nobody set it.
+void must_allow(const TestWork& work, std::string_view rule, const std::string& what,
+                const std::string& refused, std::string action, std::string about);
+
+/// Pressure of gas in the length counted at base conditions. REQUIRES: a volume.
+double base_volume(const TestQuestion& q, double pressure_pa, double temperature_k);
 
 }  // namespace bellhole::restore

@@ -40,6 +40,16 @@ std::string band(const Json& object, std::string_view key, System system) {
   return one("low") + " to " + one("high");
 }
 
+std::string soap_words(const Json& joint, System system) {
+  if (!known(joint, "pressure_pa_gauge")) return "not soaped yet";
+  const std::string shows = word(joint, "shows");
+  return fmt::format("soaped at {}, {}",
+                     shown<kinds::GaugePressure>(joint, "pressure", system, Toward::down),
+                     shows == "bubbles"      ? "BUBBLES"
+                     : shows == "no_bubbles" ? "no bubbles"
+                                             : "what was seen is not told");
+}
+
 std::string cautions(const Json& reply) {
   std::string text = "\n";
   for (const Json& caution : reply.value("cautions", Json::array()))
@@ -61,9 +71,19 @@ std::string pressure_test_body(const Json& reply, System system) {
                "or more: then the end stays above the least");
   text += line("TEST FOR", shown<kinds::Duration>(reply, "duration_needed", system, Toward::up),
                known(reply, "smallest_leak_std_m3_per_s")
-                   ? fmt::format("a leak under {} does not show in the time given",
-                                 shown<kinds::StdFlow>(reply, "smallest_leak", system, Toward::up))
+                   ? fmt::format("a leak under {} does not show in the time given, for {}",
+                                 shown<kinds::StdFlow>(reply, "smallest_leak", system, Toward::up),
+                                 word(reply, "smallest_by"))
                    : "");
+  text += line("KEEP OFF", shown<kinds::Length>(reply, "keep_off", system, Toward::up),
+               "from every end, and out of the trench, while the pressure is up");
+  for (const Json& pipe : reply.at("pretested"))
+    text += line("PRE-TESTED", word(pipe, "id"),
+                 fmt::format("at {}, for {}",
+                             shown<kinds::GaugePressure>(pipe, "pressure", system, Toward::down),
+                             shown<kinds::Duration>(pipe, "duration", system, Toward::down)));
+  for (const Json& joint : reply.at("tie_ins"))
+    text += line("TIE-IN", word(joint, "id"), soap_words(joint, system));
   if (known(reply, "expected_end_pa_gauge")) {
     text += line("EXPECT", shown<kinds::GaugePressure>(reply, "expected_end", system),
                  "at the end, from a tight pipe that does not grow");
@@ -78,7 +98,47 @@ std::string pressure_test_body(const Json& reply, System system) {
   return text + cautions(reply);
 }
 
+namespace {
+
+/// One leg: where its gas comes from and its air goes, how fast and for how long.
+std::string leg_text(std::size_t number, const Json& leg, System system) {
+  std::string text = wrapped(fmt::format("  {}. ", number),
+                             fmt::format("from {} ({}) to the vent at {}", word(leg, "from"),
+                                         word(leg, "feed"), word(leg, "vent")),
+                             5);
+  text += fmt::format("     {} of main, {} at {}, {} for one volume, {} planned\n",
+                      shown<kinds::Length>(leg, "length", system),
+                      shown<kinds::Volume>(leg, "volume", system, Toward::up),
+                      shown<kinds::Speed>(leg, "speed", system, Toward::up),
+                      shown<kinds::Duration>(leg, "time", system, Toward::up),
+                      shown<kinds::Duration>(leg, "time_planned", system, Toward::up));
+  text += fmt::format("     mixed over {}; {} through the stack\n",
+                      shown<kinds::Length>(leg, "mixing", system, Toward::up),
+                      shown<kinds::StdVolume>(leg, "gas_lost", system, Toward::up));
+  if (word(leg, "feed") != "filled")
+    text += fmt::format("     inlet {}; beside the feed {} now, {} while it purges\n",
+                        shown<kinds::GaugePressure>(leg, "inlet", system, Toward::up),
+                        shown<kinds::GaugePressure>(leg, "before", system, Toward::down),
+                        shown<kinds::GaugePressure>(leg, "purging", system, Toward::down));
+  return text;
+}
+
+std::string purge_of_plan(const Json& reply, System system) {
+  std::string text = wrapped("", word(reply, "says"), 0) + "\n";
+  std::size_t number = 0;
+  for (const Json& leg : reply.at("legs")) text += leg_text(++number, leg, system);
+  std::string services;
+  for (const Json& service : reply.at("services"))
+    services += (services.empty() ? "" : ", ") + word(service, "customer");
+  if (!services.empty())
+    text += "\n" + wrapped("  Then each service, nearest first: ", services, 4);
+  return text;
+}
+
+}  // namespace
+
 std::string purge_body(const Json& reply, System system) {
+  if (reply.contains("legs")) return purge_of_plan(reply, system) + cautions(reply);
   std::string text = wrapped("", word(reply, "says"), 0) + "\n";
   text += line(
       "SPEED", shown<kinds::Speed>(reply, "speed", system),
@@ -93,8 +153,17 @@ std::string purge_body(const Json& reply, System system) {
   text += line("MIXED", shown<kinds::Length>(reply, "mixing", system, Toward::up),
                fmt::format("from 1 to 99 % gas; {} of it can burn",
                            shown<kinds::Length>(reply, "flammable", system, Toward::up)));
-  text += line("SLUG", shown<kinds::Length>(reply, "slug_least", system, Toward::up),
-               "of inert gas at least, if one is used");
+  text += line(
+      "SLUG", shown<kinds::Length>(reply, "slug_least", system, Toward::up),
+      fmt::format("of inert gas at least, {}{}",
+                  shown<kinds::StdVolume>(reply, "slug_gas", system, Toward::up),
+                  reply.value("slug_asked", false) ? ": decide, the purge is too slow without one"
+                                                   : ", if one is used"));
+  text += line("INLET", shown<kinds::GaugePressure>(reply, "inlet", system, Toward::up),
+               fmt::format("at the feed, {} at the foot of the stack",
+                           shown<kinds::GaugePressure>(reply, "foot", system, Toward::up)));
+  text += line("LOST", shown<kinds::StdVolume>(reply, "gas_lost", system, Toward::up),
+               "of gas, through the stack");
   if (known(reply, "pack_std_m3"))
     text += line("PACK", shown<kinds::StdVolume>(reply, "pack", system),
                  fmt::format("to {}", shown<kinds::GaugePressure>(reply, "pack_to", system)));

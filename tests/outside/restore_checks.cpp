@@ -1,6 +1,7 @@
 // Pressure tests and purging against published figures and figures worked by hand.
 #include "pipe/modulus.hpp"
 #include "pipe/walls.hpp"
+#include "restore/join.hpp"
 #include "restore/pressure_test.hpp"
 #include "restore/purge.hpp"
 #include "tests/outside/ledger.hpp"
@@ -57,12 +58,38 @@ double leak_scfh(const char* volume, const char* step, const char* time) {
   q.gauge_step = read<kinds::PressureDifference>(step);
   q.duration = read<kinds::Duration>(time);
   // The profile asks for two steps; the figures are of one.
-  return tested(q).smallest_leak->si() / 2.0 / read<kinds::StdFlow>("1scfh").si();
+  return tested(q).gauge_leak->si() / 2.0 / read<kinds::StdFlow>("1scfh").si();
 }
 
 restore::Mixing mixed(double bore, double speed, double length) {
   return restore::mixing({Length::from_si(bore), Length::from_si(length), Speed::from_si(speed),
                           Length::from_si(1.5e-6), 1.6e-5});
+}
+
+/// Gauge pressure for 75 psi between the faces, on the thinnest wall.
+double fusion_psig(const char* size, double ratio, const char* piston, const char* drag) {
+  procedure::ProfileDraft draft{.id = "company", .title = "company"};
+  procedure::RowDraft faces;
+  faces.rule = "join.interfacial_most";
+  faces.value = 75.0;
+  faces.unit = "psi";
+  faces.source = "test";
+  faces.evidence = Evidence::company;
+  draft.rows.push_back(faces);
+  restore::JoinQuestion q;
+  q.pipe.size = *pipe::read_size(size, "size");
+  q.pipe.ratio = ratio;
+  q.piston = read<kinds::Area>(piston);
+  q.drag = read<kinds::PressureDifference>(drag);
+  return restore::join(q, *procedure::compose(draft, nullptr), units::System::us)
+             ->gauge_most->si() /
+         psi_pa;
+}
+
+double least_speed(double bore_m) {
+  return restore::least_purge_speed(Length::from_si(bore_m), *gas::from_gravity(0.5539),
+                                    *wire::built_in_profile("us"))
+      ->si();
 }
 
 constexpr const char* gas_law = "ideal gas law, worked by hand with 14.7 psia";
@@ -137,6 +164,34 @@ LEDGER(restore) {
         q.barometer = read<kinds::AbsolutePressure>("14.7psia");
         q.base = gas::us_base;
         return restore::purge(q, *wire::built_in_profile("us"), units::System::us)->pack->si();
+      });
+  row("butt fusion, IPS 8 DR 11, 75 psi at the faces, 4.71 in2, drag 30 psi", 338, 1, "psig",
+      "worked example in the manual of a maker of fusion machines, ring of OD / DR", false,
+      [] { return fusion_psig("IPS 8", 11, "4.71in2", "30psi"); });
+  row("butt fusion, IPS 4 DR 11, 75 psi at the faces, 4.0 in2, drag 20 psi", 118.6, 0.2, "psig",
+      "balance of forces, worked by hand", false,
+      [] { return fusion_psig("IPS 4", 11, "4.0in2", "20psi"); });
+  row("butt fusion, IPS 6 DR 11.5, 75 psi at the faces, 4.0 in2, drag 25 psi", 230.3, 0.5, "psig",
+      "balance of forces, worked by hand", false,
+      [] { return fusion_psig("IPS 6", 11.5, "4.0in2", "25psi"); });
+  row("least purge speed, bore 200 mm, methane", 0.69, 0.01, "m/s",
+      "79 m3/h in the table of purge rates by bore, IGEM/UP/1 family (from memory)", true,
+      [] { return least_speed(0.200); });
+  row("least purge speed, bore 300 mm, methane", 0.85, 0.02, "m/s",
+      "216 m3/h in the same table (from memory)", false, [] { return least_speed(0.300); });
+  row("least purge speed, bore 400 mm, methane", 1.05, 0.08, "m/s",
+      "473 m3/h in the same table (from memory)", false, [] { return least_speed(0.400); });
+  row("air at 15 degC, 101,325 Pa", 1.225, 0.0005, "kg/m3", "U.S. Standard Atmosphere 1976", true,
+      [] { return restore::air(Temperature::from_si(288.15)).density(101325.0); });
+  row("viscosity of air at 15 degC", 1.7894, 0.001, "1e-5 Pa s", "U.S. Standard Atmosphere 1976",
+      false, [] { return restore::air(Temperature::from_si(288.15)).viscosity_pa_s * 1e5; });
+  row("pressure at the foot of a 50 mm stack, K 4.1 in all, 19 m/s of methane", 500, 10, "Pa",
+      "v = sqrt(2 dp / (rho K)), worked by hand", false, [] {
+        const auto methane = gas::flowing(*gas::from_gravity(0.5539), Temperature::from_si(288.15));
+        const restore::PurgeStack stack{Length::from_si(0.05), Length::from_si(1e-6), 4.1};
+        return restore::at_foot(stack, methane, 19.0 * M_PI / 4 * 0.05 * 0.05,
+                                AbsolutePressure::from_si(101325.0))
+            ->si();
       });
 }
 

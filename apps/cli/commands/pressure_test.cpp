@@ -27,6 +27,14 @@ Command pressure_test_command() {
            "what closes each end: blank, cap, valve, live_valve, squeeze; blank,cap"},
           {"--part", "parts", Takes::texts,
            "a part and its rating, \"gauge hose@150psig\"; may be given again"},
+          {"--pretested", "pretested", Takes::texts,
+           "the other way: pipe tested before it goes in, by its id and record, \"P-118@95psig "
+           "1h\"; may be given again"},
+          {"--tie-in", "tie_ins", Takes::texts,
+           "a joint that no test reaches, J-1, and once soaped what was seen: \"J-1@58psig no "
+           "bubbles\", \"J-1@58psig bubbles\"; may be given again"},
+          {"--line-pressure", "line_pressure", Takes::text,
+           "while the tie-ins are soaped, 58psi; otherwise the maximum operating pressure"},
           {"--start", "start", Takes::text,
            "first reading: gauge, temperature of the gas, barometer if read: \"94psi 84degF\""},
           {"--end", "end", Takes::text, "last reading, the same way"},
@@ -43,7 +51,7 @@ Command pressure_test_command() {
           {"--procedure", "procedure", Takes::document,
            "us, metric or the file of the company's profile", "profile"},
       },
-      false,
+      true,
       false};
 }
 

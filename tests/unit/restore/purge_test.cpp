@@ -73,12 +73,80 @@ TEST(Purge, PercentLelEndsNothing) {
 TEST(Purge, TwoReadingsInARowEndIt) {
   PurgeQuestion q = six_inch();
   const auto profile = with({{"purge.end_gas", {90.0, "%"}}});
+  q.instrument = Instrument::thermal_conductivity;
   q.readings = {{0.95, false}};
   EXPECT_EQ(ask(q, profile).ended, std::optional(false));
   q.readings = {{0.95, false}, {0.80, false}};
   EXPECT_TRUE(has(ask(q, profile), "purge.end", Grade::halt));
   q.readings = {{0.80, false}, {0.90, false}, {0.92, false}};
   EXPECT_EQ(ask(q, profile).ended, std::optional(true));
+}
+
+TEST(Purge, AnInstrumentThatCannotReadRichGasEndsNothing) {
+  PurgeQuestion q = six_inch();
+  const auto profile = with({{"purge.end_gas", {90.0, "%"}}});
+  q.readings = {{0.95, false}, {0.95, false}};
+  const Purged not_told = ask(q, profile);
+  EXPECT_FALSE(not_told.ended);
+  EXPECT_TRUE(has(not_told, "purge.instrument", Grade::undecided));
+  q.instrument = Instrument::catalytic;
+  const Purged blind = ask(q, profile);
+  EXPECT_EQ(blind.ended, std::optional(false));
+  EXPECT_TRUE(has(blind, "purge.instrument", Grade::halt));
+  q.instrument = Instrument::infrared;
+  EXPECT_EQ(ask(q, profile).ended, std::optional(true));
+}
+
+TEST(Purge, TheStackPassesThePurgeAtItsFoot) {
+  // By hand, without friction: rho / 2 (1 + K) v2 for v in the stack from the volume in the main.
+  const auto heavy = air(gas::us_base.temperature);
+  const double density = heavy.density(101325.0);
+  EXPECT_NEAR(density, 1.2226, 0.001) << "15.6 degC";
+  PurgeStack stack{Length::from_si(0.0525), Length::from_si(2.4), 4.1, Length::from_si(46e-6)};
+  const double flow = 0.01388, v = flow / (M_PI / 4 * 0.0525 * 0.0525);
+  const double f = 0.0271;  // Re 22,900, relative roughness 8.8e-4, Swamee and Jain
+  const double by_hand = density / 2 * v * v * (4.1 + f * 2.4 / 0.0525);
+  EXPECT_NEAR(at_foot(stack, heavy, flow, AbsolutePressure::from_si(101325.0))->si(), by_hand,
+              0.02 * by_hand);
+}
+
+TEST(Purge, StackAndInletAreHeldAgainstLimitsAndTheFeed) {
+  PurgeQuestion q = six_inch();
+  EXPECT_TRUE(has(ask(q), "purge.vent_height_least", Grade::undecided));
+  q.stack = PurgeStack{Length::from_si(0.0525), Length::from_si(2.4)};
+  const auto profile =
+      with({{"purge.vent_height_least", {6.0, "ft"}}, {"purge.vent_bore_least", {2.0, "in"}}});
+  const Purged open = ask(q, profile);
+  EXPECT_FALSE(has(open, "purge.vent_height_least", Grade::halt));
+  ASSERT_TRUE(open.inlet && open.foot);
+  EXPECT_GE(*open.inlet, *open.foot) << "the main takes its share";
+  EXPECT_TRUE(has(open, "purge.inlet", Grade::undecided)) << "what the feed has is not given";
+  q.line = GaugePressure::from_si(open.inlet->si() + 1.0);
+  EXPECT_FALSE(has(ask(q, profile), "purge.inlet", Grade::halt));
+  q.line = GaugePressure::from_si(open.inlet->si() - 1.0);
+  EXPECT_TRUE(has(ask(q, profile), "purge.inlet", Grade::halt));
+  q.stack->height = Length::from_si(1.5);
+  EXPECT_TRUE(has(ask(q, profile), "purge.vent_height_least", Grade::halt));
+  q.stack->bore = Length::from_si(0.004);
+  EXPECT_TRUE(has(ask(q, profile), "purge.vent_narrow", Grade::halt));
+  q.stack->bore = Length();
+  EXPECT_EQ(purge(q, shipped(), units::System::us).error().where, "stack");
+}
+
+TEST(Purge, TooSlowAsksForASlug) {
+  PurgeQuestion q = six_inch();
+  EXPECT_FALSE(ask(q).slug_asked);
+  q.speed = Speed::from_si(0.3);
+  const Purged slow = ask(q);
+  EXPECT_TRUE(slow.slug_asked);
+  const double area = slow.volume.si() / q.length.si();
+  EXPECT_NEAR(slow.slug_gas.si(), area * slow.slug_least.si() * 101325.0 / 101559.7749, 1e-9);
+}
+
+TEST(Purge, GasLostIsWhatDoesNotStay) {
+  const Purged purged = ask(six_inch());
+  const double stays = purged.volume.si() * 101325.0 / 101559.7749;
+  EXPECT_NEAR(purged.gas_lost->si(), purged.gas_used->si() - stays, 1e-9);
 }
 
 TEST(Purge, WithoutAnEndSetNothingIsEnded) {

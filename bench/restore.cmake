@@ -1,0 +1,3 @@
+add_executable(bench_restore EXCLUDE_FROM_ALL restore_bench.cpp)
+target_link_libraries(bench_restore PRIVATE bh_options bh_ask bh_json bh_fmt)
+add_dependencies(benches bench_restore)

@@ -1,0 +1,351 @@
+#include "plan/repressurise.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+
+#include "gas/flattened.hpp"
+#include "gas/halving.hpp"
+#include "network/bore.hpp"
+#include "plan/purge_graph.hpp"
+#include "plan/repressurise_course.hpp"
+#include "procedure/judge.hpp"
+
+namespace bellhole::plan {
+namespace {
+
+using network::Index;
+using network::Network;
+
+std::size_t at(Index index) { return static_cast<std::size_t>(index); }
+
+/// Two gauges read alike within this share of the live one: it stands for reading two dials.
+constexpr double alike_share = 0.02;
+constexpr Duration longest_fill = Duration::from_si(7200.0);
+constexpr Duration settles = Duration::from_si(300.0);  ///< looked at after the last movement
+constexpr int most_tries = 5;                           ///< halvings of what goes in
+
+class Refiller {
+ public:
+  Refiller(const RefillQuestion& q, Watch& watch)
+      : q_(q), network_(q.model.network()), watch_(watch) {
+    network::Scenario conditions = q.conditions;
+    conditions.load = network::LoadCase::high;
+    shut_ = shut_scenario(network_, q.part, std::move(conditions));
+    watched_ = gauges_of(network_, q.part, shut_);
+    for (const PartEnd& end : q.part.ends) {
+      out_.points.push_back(end.letter + ", side with gas");
+      out_.points.push_back(end.letter + ", side of the part");
+    }
+    opening_.order = q.part.opening;
+    if (opening_.order.empty()) {
+      opening_.order.resize(q.part.ends.size());
+      std::iota(opening_.order.begin(), opening_.order.end(), std::size_t{0});
+    }
+  }
+
+  Result<Refill> answer() {
+    find_limit();
+    BELLHOLE_TRY(before, q_.model.solve(shut_));
+    before_ = std::move(before);
+    for (int tries = 0; tries < most_tries; ++tries) {
+      set_throttle();
+      BELLHOLE_TRY(run, follow_all());
+      run_ = std::move(run);
+      find_short();
+      find_rise();
+      const bool too_fast = out_.rise_most && out_.rise > *out_.rise_most;
+      if ((out_.short_of_gas.empty() && !too_fast) || !out_.flow_most) break;
+      if (tries + 1 < most_tries) out_.flow_most = *out_.flow_most * 0.5;
+    }
+    write_steps();
+    list_valves();
+    say();
+    return std::move(out_);
+  }
+
+ private:
+  // The limit, and what it lets in.
+
+  template <class Kind>
+  std::optional<Quantity<Kind>> used(std::string_view rule) {
+    const auto ruling = q_.profile.ruling(rule, {});
+    const auto value = ruling.template as<Kind>();
+    append(out_.findings,
+           value ? procedure::caveats(ruling, "excess-flow valves", q_.system)
+                 : Findings{procedure::not_set(
+                       ruling,
+                       {std::string(ruling.rule->asks), std::nullopt, "excess-flow valves", "", ""},
+                       q_.system)});
+    return value;
+  }
+
+  void find_limit() {
+    const auto trip = used<kinds::StdFlow>("repressurise.valve_trip");
+    const auto length = used<kinds::Length>("repressurise.service_length");
+    const auto bore = used<kinds::Length>("repressurise.service_bore");
+    if (!trip || !length || !bore) return;
+    const double service = std::numbers::pi / 4.0 * bore->si() * bore->si() * length->si();
+    if (!(service > 0.0)) return;
+    const double warm = q_.model.conditions().ground.si() / network_.base_temperature.si();
+    out_.rise_most =
+        PressureRate::from_si(trip->si() * network_.base_pressure.si() * warm / service);
+    const Regions regions(network_, shut_);
+    double volume = 0.0;
+    for (const PurgeEdge& edge : purge_graph(network_, regions, q_.part).edges)
+      volume += std::numbers::pi / 4.0 * edge.bore.si() * edge.bore.si() * edge.length().si();
+    if (volume > 0.0)
+      out_.flow_most =
+          StdFlow::from_si(out_.rise_most->si() * volume / (network_.base_pressure.si() * warm));
+  }
+
+  /// The slot that passes `flow_most` from the live side into an empty part, with its least loss.
+  void set_throttle() {
+    opening_.throttle.reset();
+    const PartEnd& end = q_.part.ends[opening_.order.front()];
+    if (!out_.flow_most || end.pipe == network::none) return;
+    const Regions regions(network_, shut_);
+    const auto& gauge = watched_[2 * opening_.order.front()];
+    const double live =
+        pressure_at(network_, regions, before_, end.pipe, end.station, gauge.toward).si();
+    if (!(live > 0.0)) return;
+    const Length bore =
+        network::bores_of(network_.pipes, network_.nodes.size())[at(end.pipe)].value;
+    const auto gas = gas::flowing(q_.model.conditions().gas, q_.model.conditions().ground);
+    const double wanted = out_.flow_most->si() *
+                          gas::base_density(q_.model.conditions().gas,
+                                            {network_.base_pressure, network_.base_temperature})
+                              .si();
+    const auto spare = [&](double clear) {
+      const double k = gas::squeeze_loss(gas::open_share(clear)).least;
+      if (!(k > 0.0)) return -1.0;
+      return wanted - gas::passes(gas, bore, k,
+                                  AbsolutePressure::from_si(live + network_.barometer.si()),
+                                  network_.barometer)
+                          .si();
+    };
+    opening_.throttle = gas::falls_through(0.0, 1.0, spare);
+    out_.throttle = opening_.throttle;
+  }
+
+  // Through time.
+
+  Result<network::Transient> follow(Duration lasts) {
+    opening_.lasts = lasts;
+    return q_.model.follow(course_of(q_, shut_, watched_, opening_), watch_);
+  }
+
+  /// First moment from `from` on at which both gauges of an end read alike.
+  [[nodiscard]] std::optional<Duration> alike(const network::Transient& run, std::size_t end,
+                                              Duration from) const {
+    for (std::size_t i = 0; i < run.sampled.size(); ++i) {
+      const double live = run.pressures[2 * end][i].si(), part = run.pressures[2 * end + 1][i].si();
+      if (run.sampled[i] >= from && std::abs(live - part) <= alike_share * std::abs(live))
+        return run.sampled[i];
+    }
+    return std::nullopt;
+  }
+
+  [[nodiscard]] Duration travel_of(std::size_t end) const {
+    const auto travel = opens(q_, q_.part.ends[end]).travel;
+    return travel.empty() ? Duration() : travel.back().at;
+  }
+
+  /// End by end: each begins when its own gauges read alike, the first when the part is filled.
+  Result<network::Transient> follow_all() {
+    opening_.begins.clear();
+    not_alike_.clear();
+    Duration ready;
+    std::optional<network::Transient> run;
+    for (std::size_t i = 0; i < opening_.order.size(); ++i) {
+      const std::size_t end = opening_.order[i];
+      const bool waits = i > 0 || opening_.throttle.has_value();
+      if (waits) {
+        BELLHOLE_TRY(so_far, follow(ready + longest_fill));
+        const auto found = alike(so_far, end, ready);
+        if (!found) not_alike_.push_back(end);
+        ready = found.value_or(ready);
+      }
+      opening_.begins.push_back(ready);
+      ready = ready + travel_of(end) + settles;
+    }
+    return follow(ready);
+  }
+
+  /// Customers who stay on and fall short in the course but not before it.
+  void find_short() {
+    out_.short_of_gas.clear();
+    for (std::size_t c = 0; c < network_.customers.size(); ++c) {
+      const auto index = static_cast<Index>(c);
+      if (!run_.customers[c].first_short || shut_.without_load[c] != 0) continue;
+      const bool already = std::ranges::binary_search(before_.customers_short, index) ||
+                           std::ranges::binary_search(before_.customers_out, index);
+      if (!already) out_.short_of_gas.push_back(index);
+    }
+  }
+
+  /// The fastest rise on the part: beside the throttle it is faster than all along.
+  void find_rise() {
+    out_.rise = PressureRate();
+    for (std::size_t e = 0; e < q_.part.ends.size(); ++e) {
+      const auto& part = run_.pressures[2 * e + 1];
+      for (std::size_t i = 1; i < part.size(); ++i) {
+        const Duration between = run_.sampled[i] - run_.sampled[i - 1];
+        if (between.si() > 0.0) out_.rise = std::max(out_.rise, (part[i] - part[i - 1]) / between);
+      }
+    }
+  }
+
+  // What it comes to.
+
+  [[nodiscard]] RefillStep step_of(std::size_t end, bool fills, Duration begins, Duration done) {
+    RefillStep step{end, fills, begins, done, {}};
+    for (const auto& pressures : run_.pressures) {
+      RefillReading reading{pressures.front(), GaugePressure::from_si(HUGE_VAL),
+                            GaugePressure::from_si(-HUGE_VAL)};
+      for (std::size_t i = 0; i < run_.sampled.size(); ++i) {
+        if (run_.sampled[i] <= done) reading.ends = pressures[i];
+        if (run_.sampled[i] < begins || run_.sampled[i] > done) continue;
+        reading.lowest = std::min(reading.lowest, pressures[i]);
+        reading.highest = std::max(reading.highest, pressures[i]);
+      }
+      step.readings.push_back(reading);
+    }
+    return step;
+  }
+
+  void write_steps() {
+    if (opening_.throttle)
+      out_.steps.push_back(step_of(opening_.order.front(), true, Duration(), opening_.begins[0]));
+    for (std::size_t i = 0; i < opening_.order.size(); ++i) {
+      const Duration done = i + 1 < opening_.begins.size() ? opening_.begins[i + 1] : run_.ended;
+      out_.steps.push_back(step_of(opening_.order[i], false, opening_.begins[i], done));
+    }
+  }
+
+  void list_valves() {
+    const Regions regions(network_, shut_);
+    const Piece& work = q_.part.work.front();
+    const std::int32_t inside = regions.at(work.pipe, (work.begin + work.end) * 0.5);
+    for (std::size_t c = 0; c < network_.customers.size(); ++c) {
+      const auto index = static_cast<Index>(c);
+      if (regions.of_customer(index) != inside) continue;
+      if (network_.customers.excess_flow_valve[c] == network::Ternary::yes)
+        out_.valves.push_back(index);
+      if (network_.customers.excess_flow_valve[c] == network::Ternary::unknown)
+        out_.not_known.push_back(index);
+    }
+  }
+
+  void add(std::string rule, Grade grade, std::string says, std::string action, std::string about) {
+    out_.findings.push_back({.rule = std::move(rule),
+                             .grade = grade,
+                             .says = std::move(says),
+                             .quantity = "putting gas back",
+                             .source = "the network through time, high load",
+                             .evidence = Evidence::derived,
+                             .action = std::move(action),
+                             .about = std::move(about)});
+  }
+
+  [[nodiscard]] std::string ids(const std::vector<Index>& customers) const {
+    std::string all;
+    for (const Index c : customers) all += (all.empty() ? "" : ", ") + network_.customers.id[at(c)];
+    return all;
+  }
+
+  void say() {
+    say_customers();
+    say_pace();
+    say_pressures();
+    std::string order;
+    for (const std::size_t e : opening_.order)
+      order += (order.empty() ? "" : ", then ") + q_.part.ends[e].letter;
+    out_.says = fmt::format("Open {}. From the first movement to the end: {}.", order,
+                            units::print(run_.ended, q_.system, units::Toward::up));
+    out_.assumed.emplace_back("the high load all the while, and every meter of the part shut");
+    out_.assumed.emplace_back("the part begins full of gas at no pressure, as the purge leaves it");
+    out_.cautions = {
+        "No gas goes back while one meter of the part is not counted shut.",
+        "Stop when a gauge leaves what is written here; shut again, then ask why.",
+        "An excess-flow valve that has shut stays shut: reset each service by its own procedure.",
+        "The company's written procedure and the person in charge decide."};
+  }
+
+  void say_customers() {
+    if (!out_.short_of_gas.empty())
+      add("repressurise.short", Grade::halt,
+          fmt::format("while gas goes back, customers who stay on fall short: {}",
+                      ids(out_.short_of_gas)),
+          "fill at a quieter hour or more slowly, through a rider valve or a bypass",
+          ids(out_.short_of_gas));
+    if (!out_.not_known.empty())
+      add("repressurise.valve_not_known", Grade::undecided,
+          fmt::format("whether these services have an excess-flow valve is not recorded: {}",
+                      ids(out_.not_known)),
+          "take them for fitted with one: look for pressure behind each", ids(out_.not_known));
+  }
+
+  void say_pace() {
+    if (out_.rise_most && out_.rise > *out_.rise_most)
+      add("repressurise.rise", Grade::halt,
+          fmt::format("the part rises by {}, more than the {} that its excess-flow valves stand",
+                      units::print(out_.rise, q_.system, units::Toward::up),
+                      units::print(*out_.rise_most, q_.system, units::Toward::down)),
+          "fill more slowly", "rise");
+    const PartEnd& first = q_.part.ends[opening_.order.front()];
+    if (!q_.part.bypass && !first.rider && first.kind == ShutKind::squeeze)
+      add("repressurise.throttle", Grade::warn,
+          fmt::format("{} fills the part itself: no squeeze can be held at so small an opening",
+                      end_words(network_, first, q_.system)),
+          "fill through a rider valve or a bypass, throttled", first.letter);
+    for (const std::size_t e : opening_.order) {
+      if (opens(q_, q_.part.ends[e]).paced) continue;
+      add("repressurise.pace", Grade::undecided,
+          fmt::format("how fast {} opens is not set: it is taken to open at once",
+                      end_words(network_, q_.part.ends[e], q_.system)),
+          "set the pace in the profile, or decide and keep to it", q_.part.ends[e].letter);
+    }
+    for (const std::size_t e : not_alike_)
+      add("repressurise.not_alike", Grade::undecided,
+          fmt::format("the gauges of {} do not come to read alike: it opens on a difference",
+                      end_words(network_, q_.part.ends[e], q_.system)),
+          "fill what lies behind it first, or open it as a throttle", q_.part.ends[e].letter);
+  }
+
+  void say_pressures() {
+    for (std::size_t t = 0; t < run_.tiers.size(); ++t) {
+      const network::Peak& peak = run_.tiers[t];
+      if (!peak.first_over) continue;
+      add("repressurise.over_maop", Grade::halt,
+          fmt::format("{} at node {} passes the {} of tier {}",
+                      units::print(peak.pressure, q_.system, units::Toward::up),
+                      network_.nodes.id[at(peak.node)],
+                      units::print(peak.limit, q_.system, units::Toward::down),
+                      network_.tiers.id[t]),
+          "find out why before any gas goes back", network_.tiers.id[t]);
+    }
+  }
+
+  const RefillQuestion& q_;
+  const Network& network_;
+  Watch& watch_;
+  network::Scenario shut_;
+  std::vector<network::Watched> watched_;
+  Openings opening_;
+  network::SteadyState before_;
+  network::Transient run_;
+  std::vector<std::size_t> not_alike_;
+  Refill out_;
+};
+
+}  // namespace
+
+Result<Refill> repressurise(const RefillQuestion& question, Watch& watch) {
+  return Refiller(question, watch).answer();
+}
+
+}  // namespace bellhole::plan

@@ -1,0 +1,32 @@
+// The course of putting gas back, built up end by end. Internal to plan/.
+#pragma once
+
+#include "network/transient.hpp"
+#include "plan/repressurise.hpp"
+
+namespace bellhole::plan {
+
+/// How one end opens, on a clock of its own: a squeeze by the profile's pace, a valve by the time
+/// it takes to turn; at once where neither is set.
+struct Opens {
+  std::vector<network::Travel> travel;  ///< from shut to open; empty: an outlet, by hand at once
+  bool paced = true;                    ///< by a limit that is set
+};
+Opens opens(const RefillQuestion& question, const PartEnd& end);
+
+/// When each end begins to open, and whether the first is throttled before.
+struct Openings {
+  std::vector<std::size_t> order;  ///< of Part::ends
+  std::vector<Duration> begins;    ///< of the ends that are opened; the rest stays shut
+  std::optional<double> throttle;  ///< share of the bore that the first stands open from 0 on
+  Duration lasts;
+};
+
+/// The gauges: live and part side of every end on a main, in the order of Part::ends.
+std::vector<network::Watched> gauges_of(const network::Network& network, const Part& part,
+                                        const network::Scenario& shut);
+
+network::Course course_of(const RefillQuestion& question, const network::Scenario& shut,
+                          const std::vector<network::Watched>& watched, const Openings& opening);
+
+}  // namespace bellhole::plan

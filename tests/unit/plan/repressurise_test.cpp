@@ -1,0 +1,164 @@
+#include "plan/repressurise.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tests/unit/plan/small_town.hpp"
+
+namespace bellhole::plan {
+namespace {
+
+using network::Index;
+using test::psi;
+using test::scfh;
+using test::Town;
+
+Length m(double metres) { return Length::from_si(metres); }
+
+/// gate --- main (1,000 m) --- end, shut at A 400 m and B 600 m; customers on both sides, one in
+/// the part with an excess-flow valve. A second gate at `end`.
+struct Street {
+  Town town;
+  Index main;
+  Part part;
+  procedure::ProfileDraft draft{.id = "test", .title = "test"};
+
+  Street() {
+    const Index gate = town.node("gate", 0, 0), end = town.node("end", 1000, 0);
+    main = town.main("M", gate, end);
+    town.source("GATE", gate);
+    town.source("EAST", end, 54.0);
+    town.customer("near", main, 390.0, 500.0);
+    town.customer("inside", main, 500.0);
+    town.customer("far", main, 700.0, 500.0);
+    town.network.customers.excess_flow_valve[1] = network::Ternary::yes;
+    part.ends = {{"A", ShutKind::squeeze, network::none, main, m(400.0)},
+                 {"B", ShutKind::squeeze, network::none, main, m(600.0)}};
+    part.work = {{main, m(500.0), m(500.0)}};
+    part.out = {1};
+    part.opening = {0, 1};
+    row("squeeze.opening_speed", 0.5, "in/min");
+    row("squeeze.opening_step", 0.5, "in");
+    row("squeeze.opening_pause", 1.0, "min");
+  }
+  void row(const char* rule, double value, const char* unit) {
+    procedure::RowDraft one;
+    one.rule = rule;
+    one.value = value;
+    one.unit = unit;
+    one.grade = Grade::halt;
+    one.source = "test";
+    one.evidence = Evidence::company;
+    draft.rows.push_back(one);
+  }
+  void valves(double trip_scfh) {
+    row("repressurise.valve_trip", trip_scfh, "scfh");
+    row("repressurise.service_length", 100.0, "ft");
+    row("repressurise.service_bore", 0.5, "in");
+  }
+  [[nodiscard]] Refill ask() const {
+    const network::Model model = test::model_of(town);
+    const auto profile = *procedure::compose(draft, nullptr);
+    Unwatched watch;
+    return *repressurise({.model = model,
+                          .profile = profile,
+                          .conditions = {.air = Temperature::from_si(273.15)},
+                          .part = part},
+                         watch);
+  }
+};
+
+bool has(const Refill& refill, std::string_view rule, Grade grade) {
+  return std::ranges::any_of(refill.findings, [&](const Finding& finding) {
+    return finding.rule == rule && finding.grade == grade;
+  });
+}
+
+TEST(Repressurise, TheRiseThatTheValvesStandIsByHand) {
+  Street street;
+  street.valves(400.0);
+  const Refill refill = street.ask();
+  // 100 ft of 1/2 in: 0.1364 ft3. 400 scfh into it at 14.73 psia, 283 K against 288.7 K:
+  // 400 / 0.1364 x 14.73 x 0.9803 = 42,360 psi an hour.
+  EXPECT_NEAR(refill.rise_most->si() * 3600 / psi, 42360.0, 100.0);
+  EXPECT_LE(refill.rise, *refill.rise_most);
+  EXPECT_FALSE(has(refill, "repressurise.rise", Grade::halt));
+}
+
+TEST(Repressurise, FillsFirstThenOpensOnLikeGauges) {
+  Street street;
+  street.valves(2.0);
+  const Refill refill = street.ask();
+  ASSERT_TRUE(refill.throttle);
+  EXPECT_LT(*refill.throttle, 0.05);
+  ASSERT_EQ(refill.steps.size(), 3u);
+  EXPECT_TRUE(refill.steps[0].fills);
+  for (const RefillStep& step : refill.steps) {
+    if (step.fills) continue;
+    const RefillReading& live = step.readings[2 * step.end];
+    const RefillReading& inside = step.readings[2 * step.end + 1];
+    EXPECT_NEAR(live.ends.si(), inside.ends.si(), 0.02 * live.ends.si());
+  }
+  // The fill ends at line pressure, from nothing.
+  EXPECT_LT(refill.steps[0].readings[1].lowest.si(), 1.0 * psi);
+  EXPECT_GT(refill.steps[0].readings[1].ends.si(), 50.0 * psi);
+  EXPECT_LE(refill.rise.si(), refill.rise_most->si() * (1 + 1e-6));
+}
+
+TEST(Repressurise, TheFillTakesAsLongAsTheGasNeeds) {
+  Street street;
+  street.valves(2.0);
+  const Refill refill = street.ask();
+  // 200 m of 3.633 in hold 1.337 m3; to 55 psig that is 1.337 x 55 / 14.73 x 288.7 / 283 =
+  // 5.09 std m3 at no more than flow_most: it takes at least so long.
+  const double least = 5.09 / refill.flow_most->si();
+  EXPECT_GT(refill.steps[0].done.si(), 0.95 * least);
+  EXPECT_LT(refill.steps[0].done.si(), 3.0 * least);
+}
+
+TEST(Repressurise, WithoutALimitItIsUndecidedAndNothingIsThrottled) {
+  const Refill refill = Street().ask();
+  EXPECT_FALSE(refill.rise_most);
+  EXPECT_FALSE(refill.throttle);
+  EXPECT_EQ(refill.steps.size(), 2u);
+  EXPECT_TRUE(has(refill, "repressurise.valve_trip", Grade::undecided));
+}
+
+TEST(Repressurise, ValvesAreListedAndUnknownOnesAreSaid) {
+  Street street;
+  const Refill yes = street.ask();
+  EXPECT_EQ(yes.valves, std::vector<Index>{1});
+  street.town.network.customers.excess_flow_valve[1] = network::Ternary::unknown;
+  const Refill unknown = street.ask();
+  EXPECT_TRUE(unknown.valves.empty());
+  EXPECT_TRUE(has(unknown, "repressurise.valve_not_known", Grade::undecided));
+}
+
+TEST(Repressurise, WhoFallsShortMeanwhileIsNamed) {
+  Street street;
+  street.town.network.pipes.bore[0] = m(0.02);
+  street.town.network.tiers.least = {GaugePressure::from_si(52.5 * psi)};
+  for (auto& base : street.town.network.customers.base) base = StdFlow::from_si(20.0 * scfh);
+  const Refill refill = street.ask();
+  EXPECT_TRUE(has(refill, "repressurise.short", Grade::halt));
+  EXPECT_FALSE(refill.short_of_gas.empty());
+  EXPECT_EQ(std::ranges::count(refill.short_of_gas, 1), 0) << "the part's own meter is shut";
+}
+
+TEST(Repressurise, ASqueezeIsAPoorThrottle) {
+  Street street;
+  EXPECT_TRUE(has(street.ask(), "repressurise.throttle", Grade::warn));
+  street.part.ends[0].rider = true;
+  EXPECT_FALSE(has(street.ask(), "repressurise.throttle", Grade::warn));
+}
+
+TEST(Repressurise, APaceThatNobodySetIsTakenAsAtOnce) {
+  Street street;
+  street.draft.rows.clear();
+  EXPECT_TRUE(has(street.ask(), "repressurise.pace", Grade::undecided));
+}
+
+}  // namespace
+}  // namespace bellhole::plan
