@@ -37,12 +37,16 @@ Prices::Prices(const Layout& layout, std::vector<std::pair<EdgeIndex, Cost>> edg
   changes_.push_back({std::numeric_limits<Place>::max(), sum.finite_before, sum.forbidden_before});
 }
 
+// A question that sets the costs of all finds each at its own index.
+
 Cost Prices::set_for(EdgeIndex edge, Cost otherwise) const {
+  if (at(edge) < edges_.size() && edges_[at(edge)].first == edge) return edges_[at(edge)].second;
   const auto found = std::lower_bound(edges_.begin(), edges_.end(), std::pair(edge, Cost{0}));
   return found != edges_.end() && found->first == edge ? found->second : otherwise;
 }
 
 const Prices::Change& Prices::change_at(Place place) const {
+  if (at(place) < changes_.size() && changes_[at(place)].place == place) return changes_[at(place)];
   return *std::lower_bound(changes_.begin(), changes_.end(), place,
                            [](const Change& change, Place p) { return change.place < p; });
 }

@@ -25,6 +25,12 @@ constexpr double least_tie = 1e-16;  // of the whole flow over the level
 /// A regulator opens wide when it would need this much more fall than there is, of its set point's
 /// potential.
 constexpr double mode_tolerance = 1e-7;
+/// Steps end where no balance can lie, so that a part that one regulator opens onto cannot throw
+/// the rest out of reach: no main carries more than the whole flow, no potential is above the
+/// highest source's, and one this far under it means that nobody there is served.
+constexpr double farthest_flow = 2.0;         // of the whole flow
+constexpr double highest_potential = 2.0;     // of the level
+constexpr double lowest_potential = -1000.0;  // of the level
 constexpr int most_turns = 3;
 constexpr int most_tiers = 6;
 constexpr double same_flow = 1e-12;  // of the largest
@@ -309,13 +315,20 @@ void Balance::find_flow_steps() {
   }
 }
 
+double Balance::in_reach(double flow) const {
+  const double most = farthest_flow * laid_.scale;
+  return std::clamp(flow, -most, most);
+}
+
 void Balance::go() {
   for (std::size_t c = 0; c < flow_.size(); ++c) {
-    if (loads_.active[c] != 0) flow_[c] += flow_step_[c];
+    if (loads_.active[c] != 0) flow_[c] = in_reach(flow_[c] + flow_step_[c]);
   }
-  for (SourceItem& source : sources_) source.flow += source.step;
-  for (ValveItem& valve : valves_) valve.flow += valve.step;
-  for (std::size_t i = 0; i < step_.size(); ++i) potential_[i] += step_[i];
+  for (SourceItem& source : sources_) source.flow = in_reach(source.flow + source.step);
+  for (ValveItem& valve : valves_) valve.flow = in_reach(valve.flow + valve.step);
+  for (std::size_t i = 0; i < step_.size(); ++i)
+    potential_[i] =
+        std::clamp(potential_[i] + step_[i], lowest_potential * level_, highest_potential * level_);
 }
 
 bool Balance::change(SourceItem& source) const {
@@ -349,7 +362,7 @@ void Balance::close(ValveItem& valve) const {
 
 void Balance::open_wide(ValveItem& valve) const {
   valve.mode = ValveMode::wide_open;
-  valve.flow = valve.wide_open_flow(fall(valve));
+  valve.flow = in_reach(valve.wide_open_flow(fall(valve)));
   // One that must not pass gas backwards is tried without flow; it closes when the next step says
   // backwards too.
   if (valve.flow < 0.0 && !valve.may_reverse) valve.flow = 0.0;
@@ -418,7 +431,7 @@ bool Balance::run(int most) {
     go();
     evaluate();
   }
-  return !changed && stands(last_resort) && !put_off_draws();
+  return !changed && stands(last_resort) && !change_modes() && !put_off_draws();
 }
 
 /// Customers who would draw backwards are put off; true when there were any.

@@ -62,6 +62,7 @@ class Balance {
   bool correct_at_once(const std::vector<const ValveItem*>& controls);
   void find_flow_steps();
   void go();
+  [[nodiscard]] double in_reach(double flow) const;
   [[nodiscard]] double spring_excess(const SourceItem& source) const;
   [[nodiscard]] double spring_excess(const ValveItem& valve) const;
   bool change_modes();

@@ -26,10 +26,10 @@ class IdleParts {
     look_at_sources();
     for (int pass = 0; pass < most_tiers; ++pass) look_at_regulators();
     for (std::size_t i = 0; i < points.size(); ++i) {
-      const std::size_t part = root(static_cast<Index>(i));
-      const bool idle = moves_[part] == 0 && !std::isnan(highest_[part]);
-      if (idle && laid_.live[i] != 0) settled_.potential[i] = highest_[part];
+      const auto point = static_cast<Index>(i);
+      if (rests(point) && laid_.live[i] != 0) settled_.potential[i] = highest_[root(point)];
     }
+    close_beside();
   }
 
  private:
@@ -43,19 +43,34 @@ class IdleParts {
   }
 
   std::size_t root(Index point) { return at(parts_.root(point)); }
+  bool rests(Index point) {
+    return moves_[root(point)] == 0 && !std::isnan(highest_[root(point)]);
+  }
+
+  /// A regulator on a part that rests passes nothing, whatever it was about to do.
+  void close_beside() {
+    const auto& regulators = prepared_.network->regulators;
+    for (std::size_t r = 0; r < regulators.size(); ++r) {
+      const bool beside = rests(regulators.inlet[r]) || rests(regulators.outlet[r]);
+      if (!beside || std::abs(settled_.regulator_flow[r]) > nothing()) continue;
+      settled_.regulator_flow[r] = 0.0;
+      settled_.regulator_mode[r] = static_cast<char>(ValveMode::closed);
+    }
+  }
+
+  [[nodiscard]] double nothing() const { return 1e-9 * laid_.scale; }
 
   /// A part in which customers draw or something passes a station moves.
   void look_at_flows() {
     const Network& network = *prepared_.network;
-    const double nothing = 1e-9 * laid_.scale;
     for (std::size_t i = 0; i < laid_.load.size(); ++i) {
       if (laid_.load[i] > 0.0) moves_[root(static_cast<Index>(i))] = 1;
     }
     for (std::size_t s = 0; s < network.sources.size(); ++s) {
-      if (std::abs(settled_.source_flow[s]) > nothing) moves_[root(network.sources.node[s])] = 1;
+      if (std::abs(settled_.source_flow[s]) > nothing()) moves_[root(network.sources.node[s])] = 1;
     }
     for (std::size_t r = 0; r < network.regulators.size(); ++r) {
-      if (std::abs(settled_.regulator_flow[r]) <= nothing) continue;
+      if (std::abs(settled_.regulator_flow[r]) <= nothing()) continue;
       moves_[root(network.regulators.inlet[r])] = 1;
       moves_[root(network.regulators.outlet[r])] = 1;
     }
