@@ -110,9 +110,9 @@ void LocalCut::send(Place from, const Arc& arc, Cost amount) {
   flow.amount += from < arc.to ? amount : -amount;
 }
 
-/// Levels from the sources to the nearest places where flow can end. False: there is none, and all
-/// that was met is the zone.
-bool LocalCut::spread() {
+/// Levels from the sources to the places where flow can end, up to `reach` times as far as the
+/// nearest. False: there is none, and all that was met is the zone.
+bool LocalCut::spread(std::int32_t reach) {
   phase_ = ++scratch_.stamp;
   auto& queue = scratch_.queue;
   queue.resize(sources_);
@@ -123,12 +123,12 @@ bool LocalCut::spread() {
     mark.slack = forbidden;
     mark.next = layout_.spots[at(place)].arcs;
   }
-  std::int32_t end = -1;  // level at which flow can end
+  std::int32_t end = -1;  // level at which flow can end first
   for (std::size_t head = 0; head < queue.size(); ++head) {
     const Place from = queue[head];
     const std::int32_t level = scratch_.marks[at(from)].level + 1;
     const Cost slack = scratch_.marks[at(from)].slack;
-    if (end >= 0 && level > end) break;
+    if (end >= 0 && level > reach * end) break;
     each_arc(from, [&](const Arc& arc) {
       if (scratch_.marks[at(arc.to)].seen == phase_) return true;
       const Cost room = residual(from, arc);
@@ -138,7 +138,7 @@ bool LocalCut::spread() {
       mark.level = level;
       mark.slack = std::min(slack, room);
       mark.next = layout_.spots[at(arc.to)].arcs;
-      if (mark.rest > 0) end = level;
+      if (mark.rest > 0 && end < 0) end = level;
       queue.push_back(arc.to);
       return true;
     });
@@ -202,7 +202,9 @@ void LocalCut::block() {
 }
 
 void LocalCut::flow() {
-  while (spread()) block();
+  // Most cuts are done in a phase or two and must not look far; one that takes many has far to go.
+  constexpr std::int32_t farthest = 64;
+  for (std::int32_t phase = 1; spread(std::clamp(phase / 2, 1, farthest)); ++phase) block();
   for (const Place place : scratch_.queue) scratch_.marks[at(place)].zone = zone_;
 }
 

@@ -92,7 +92,7 @@ class LocalCut {
     const Spot& spot = layout_.spots[at(member)];
     return sources_within(spot.block_first, spot.block_past);
   }
-  bool spread();
+  bool spread(std::int32_t reach);
   void block();
   bool advance(Place from);
   void push();
