@@ -161,6 +161,12 @@ Result<std::vector<Line>> read_lines(std::string_view bytes, std::string_view na
   return lines;
 }
 
+std::string text_in(const Json& object, const char* key, const std::string& otherwise) {
+  if (!object.is_object()) return otherwise;
+  const auto found = object.find(key);
+  return found != object.end() && found->is_string() ? found->get<std::string>() : otherwise;
+}
+
 bool is_draft(const Json& json) {
   return json.is_object() && json.contains("kind") && !json.contains("document") &&
          !json.contains("hash");

@@ -70,6 +70,9 @@ struct Entering {
 /// of read_event; the line is read back before it is answered.
 Result<std::string> enter(const Json& draft, const Entering& entering, std::string_view where);
 
+/// The text under a key of an object; `otherwise` where it is missing or of another kind.
+std::string text_in(const Json& object, const char* key, const std::string& otherwise = {});
+
 /// Whether a line is a draft (it has a kind and neither seal nor document).
 bool is_draft(const Json& json);
 

@@ -57,17 +57,17 @@ void add_shutoffs(const Json& plan, Json& fact) {
   std::set<std::string> prompts;
   fact["shutoffs"] = Json::array();
   fact["prompts"] = Json::array();
-  for (const Json& shutoff : plan.at("shutoffs")) {
+  for (const Json& shutoff : plan.value("shutoffs", Json::array())) {
     Json one = only(shutoff, {"id", "kind", "element", "lon", "lat", "station_m"});
     if (const Json says = shutoff.value("says", Json()); says.is_string()) one["place"] = says;
-    if (one.value("kind", "") == "squeeze") {
+    if (text_in(one, "kind") == "squeeze") {
       if (const Json pipe = shutoff.value("pipe", Json()); pipe.is_string()) one["element"] = pipe;
       if (const Json pipe = mapped_pipe(shutoff); !pipe.is_null()) one["pipe"] = pipe;
       const Json sheet = shutoff.value("squeeze", Json());
       for (const Json& prompt :
            sheet.is_object() ? sheet.value("prompts", Json::array()) : Json::array())
-        if (prompts.insert(prompt.value("says", "")).second)
-          fact["prompts"].push_back(prompt.value("says", ""));
+        if (const std::string says = text_in(prompt, "says"); prompts.insert(says).second)
+          fact["prompts"].push_back(says);
     }
     fact["shutoffs"].push_back(one);
   }
@@ -85,23 +85,23 @@ Result<std::vector<Json>> drafts_of_plan(std::string_view bytes, std::string_vie
   BELLHOLE_TRY(json, parse_json(bytes, name, plan_cap));
   const Json& plan = json.at("plans").at(static_cast<std::size_t>(chosen - read.plans.begin()));
   Json fact = only(json, {"plan_id", "engine"});
-  if (fact.value("plan_id", "").empty())
+  if (text_in(fact, "plan_id").empty())
     return trouble(Code::missing_value, std::string(name), "plan_id",
                    "give the reply of plan --json as it was written");
   fact["result"] = sha256(bytes);
   fact["rank"] = rank;
   const Json network = json.value("network", Json()), conditions = json.value("conditions", Json());
-  if (network.is_object()) fact["network"] = network.value("hash", "");
-  if (conditions.is_object()) fact["procedure"] = conditions.value("procedure", "");
+  if (network.is_object()) fact["network"] = text_in(network, "hash");
+  if (conditions.is_object()) fact["procedure"] = text_in(conditions, "procedure");
   fact["steps"] = steps_of(plan);
   add_shutoffs(plan, fact);
   fact["meters"] = Json::array();
   for (const Json& customer : plan.value("customers_out", Json::array()))
-    fact["meters"].push_back(customer.value("id", ""));
+    fact["meters"].push_back(text_in(customer, "id"));
   Json open = opened;
-  if (!open.contains("work")) open["work"] = json.value("kind", "planned");
+  if (!open.contains("work")) open["work"] = text_in(json, "kind", "planned");
   const Json work = json.value("work", Json());
-  if (!open.contains("place") && work.is_object()) open["place"] = work.value("says", "");
+  if (!open.contains("place") && work.is_object()) open["place"] = text_in(work, "says");
   if (work.is_object() && work.value("lon", Json()).is_number()) {
     open["lon"] = work.at("lon");
     open["lat"] = work.at("lat");

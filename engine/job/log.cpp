@@ -69,8 +69,8 @@ std::vector<std::int64_t> hybrid_clocks(const std::vector<Event>& events, const 
 Log Log::of(std::vector<Event> events) {
   // One that comes again is one; of two with the same hash the sealed one is believed.
   std::ranges::stable_sort(events, [](const Event& a, const Event& b) {
-    return std::tuple(std::cref(a.hash).get(), !a.sealed) <
-           std::tuple(std::cref(b.hash).get(), !b.sealed);
+    const int by_hash = a.hash.compare(b.hash);
+    return by_hash != 0 ? by_hash < 0 : a.sealed && !b.sealed;
   });
   const auto repeated = std::ranges::unique(events, {}, &Event::hash);
   events.erase(repeated.begin(), repeated.end());
