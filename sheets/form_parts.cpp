@@ -32,6 +32,10 @@ double draw_title(Canvas& canvas, const Box& at, const FormTitle& title) {
 
 }  // namespace
 
+std::string keep_off_words(double metres, units::System system) {
+  return units::print(Length::from_si(metres), system, units::Toward::up);
+}
+
 std::string form_pipe_words(const Reply& pipe) {
   std::string words = pipe.need_text("size");
   if (const auto ratio = pipe.number("ratio"))

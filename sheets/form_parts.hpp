@@ -41,6 +41,9 @@ void set_cautions(Flow& flow, const Reply& reply);
 Result<std::string> form_sheet(const Reply& reply, const Options& options, const FormTitle& title,
                                const std::string& head, const std::function<void(Flow&)>& body);
 
+/// "50 ft": how far people keep off, never rounded down.
+std::string keep_off_words(double metres, units::System system);
+
 /// "IPS 6  DR 11.5  PE2708" of a reply's pipe.
 std::string form_pipe_words(const Reply& pipe);
 

@@ -26,7 +26,8 @@ void set_test(Flow& flow, const Reply& test, System system) {
                   pressure(amounts::most_allowed, "most_pa_gauge")) +
                  ", for " + bold(or_decide(lasting(test.number("duration_needed_s")))) +
                  " or longer; keep " +
-                 bold(or_decide(print(amounts::clearance, test.number("keep_off_m"), system))) +
+                 bold(test.has("keep_off_m") ? keep_off_words(*test.number("keep_off_m"), system)
+                                             : std::string("decide")) +
                  " off every end. Least by: " + paper_units(test.text("least_by")) +
                  "; most by: " + paper_units(test.text("most_by")) +
                  ". As the map has the pipe: ask pressure-test again with the pipe, its volume and "
@@ -108,6 +109,8 @@ void set_putback(Flow& flow, const RunJob& job) {
   flow.new_page();
   set_test(flow, back.at("test"), job.options.system);
   set_joints(flow, back.at("join"), job.options.system);
+  set_run_on(flow, "To decide before test and joints", back.texts("decide"));
+  flow.space(3);
   const Reply purge = back.at("purge");
   set_legs(flow, purge.list("legs"), job.options.system);
   set_services(flow, purge.list("services"));

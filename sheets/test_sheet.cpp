@@ -36,7 +36,9 @@ double draw_window(Canvas& canvas, const Box& at, const Reply& reply, System sys
        print(amounts::least_allowed, reply.number("least_pa_gauge"), system) + " and " +
            print(amounts::most_allowed, reply.number("most_pa_gauge"), system),
        "from the first reading to the last"},
-      {"FOR", lasting(reply.number("duration_needed_s")), "between the two, or longer"}};
+      {"FOR",
+       reply.has("duration_needed_s") ? lasting(reply.number("duration_needed_s")) : "decide",
+       "between the two, or longer"}};
   double tallest = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const double x = at.x + static_cast<double>(i) * (third + 8) + 5, width = third - 10;
@@ -60,7 +62,7 @@ double draw_test_facts(Canvas& canvas, const Box& at, const Reply& reply, System
        {"most by", paper_units(reply.text("most_by"))},
        {"ends", bold(ends_words(reply))},
        {"keep off the ends",
-        bold(reply.has("keep_off_m") ? print(amounts::clearance, reply.number("keep_off_m"), system)
+        bold(reply.has("keep_off_m") ? keep_off_words(*reply.number("keep_off_m"), system)
                                      : std::string("no limit set: decide"))},
        {"energy of the gas",
         energy ? fmt::format("{:.0f} kJ", *energy / 1e3) : std::string(not_known)},
@@ -90,7 +92,7 @@ std::vector<std::string> reading_row(const std::string& name, const Reply& readi
 
 void set_readings(Flow& flow, const Reply& reply, System system) {
   flow.heading("Readings: the gas's temperature, not the air's", 60);
-  Form form{{"reading", "time", "gauge", "temperature of the gas", "barometer", "read by"},
+  Form form{{"reading", "time", "gauge", "gas temperature", "barometer", "read by"},
             {1, 1, 1.3, 1.5, 1.2, 1.3},
             {reading_row("start", reply.at("start"), system)},
             0};

@@ -47,6 +47,7 @@ void put_back_into(Json& plan, const network::Network& network, const plan::PutB
   json["test"] = test_json(back.test);
   json["join"] = join_json(back.join);
   json["purge"] = purge_path_json(network, back.part, back.purge);
+  json["decide"] = back.decide;
   json["excess_flow_valves"] = ids_json(network, back.valves);
   json["excess_flow_not_known"] = ids_json(network, back.not_known);
   plan["putting_back"] = std::move(json);

@@ -41,8 +41,22 @@ void find_test(const Question& question, PutBack& back, const squeeze::Found& pi
   test.mop = network.tiers.maop[at(tier)];
   test.barometer = network.barometer;
   test.base = {network.base_pressure, network.base_temperature};
-  if (auto tested = restore::pressure_test(test, question.profile, question.system))
-    back.test = std::move(*tested);
+  auto tested = restore::pressure_test(test, question.profile, question.system);
+  if (!tested) return;
+  add_open(tested->findings, back.decide);
+  back.test = std::move(*tested);
+}
+
+/// What the profile leaves open, without what is only read on the day.
+void add_open(const Findings& findings, std::vector<std::string>& decide) {
+  for (const Finding& finding : findings) {
+    const bool of_the_day = finding.rule == "test.ends" || finding.rule == "join.gauge" ||
+                            finding.rule == "join.heater_least" ||
+                            finding.rule == "join.heater_most" ||
+                            finding.rule == "join.ambient_most";
+    const bool unset = finding.says.starts_with("no limit set");
+    if (finding.grade == Grade::undecided && (unset || !of_the_day)) decide.push_back(finding.says);
+  }
 }
 
 /// `value` in words, or "decide".
@@ -111,8 +125,10 @@ Result<PutBack> put_back(const Question& question, const ShutoffPlan& plan) {
     find_test(question, back, *pipe);
     restore::JoinQuestion join;
     join.pipe = *pipe;
-    if (auto joined = restore::join(join, question.profile, question.system))
+    if (auto joined = restore::join(join, question.profile, question.system)) {
+      add_open(joined->findings, back.decide);
       back.join = std::move(*joined);
+    }
   }
   BELLHOLE_TRY(path, purge_path({.model = question.model,
                                  .profile = question.profile,

@@ -20,6 +20,7 @@ struct PutBack {
   std::optional<restore::Joined> join;
   PurgePath purge;  ///< the network is not asked whether it holds: the question purge does
   std::vector<network::Index> valves, not_known;  ///< excess-flow valves of the part's services
+  std::vector<std::string> decide;  ///< what stands open behind the test and the joints
   /// Lines for the steps of a kind: "90.0 psig to 190 psig for 2 h, ends capped or blanked".
   std::vector<std::pair<StepKind, std::string>> lines;
 };

@@ -9,6 +9,7 @@
 
 #include "gas/flattened.hpp"
 #include "gas/halving.hpp"
+#include "network/added.hpp"
 #include "network/bore.hpp"
 #include "plan/purge_graph.hpp"
 #include "plan/repressurise_course.hpp"
@@ -30,8 +31,9 @@ constexpr int most_tries = 5;                           ///< halvings of what go
 
 class Refiller {
  public:
-  Refiller(const RefillQuestion& q, Watch& watch)
-      : q_(q), network_(q.model.network()), watch_(watch) {
+  /// `q` is `asked` on a copy of the network with a node at the work.
+  Refiller(const RefillQuestion& asked, const RefillQuestion& q, Watch& watch)
+      : asked_(asked), q_(q), network_(q.model.network()), watch_(watch) {
     network::Scenario conditions = q.conditions;
     conditions.load = network::LoadCase::high;
     shut_ = shut_scenario(network_, q.part, std::move(conditions));
@@ -257,6 +259,10 @@ class Refiller {
     return all;
   }
 
+  [[nodiscard]] std::string name_of(std::size_t end) const {
+    return end_words(asked_.model.network(), asked_.part.ends[end], q_.system);
+  }
+
   void say() {
     say_customers();
     say_pace();
@@ -300,19 +306,18 @@ class Refiller {
     if (!q_.part.bypass && !first.rider && first.kind == ShutKind::squeeze)
       add("repressurise.throttle", Grade::warn,
           fmt::format("{} fills the part itself: no squeeze can be held at so small an opening",
-                      end_words(network_, first, q_.system)),
+                      name_of(opening_.order.front())),
           "fill through a rider valve or a bypass, throttled", first.letter);
     for (const std::size_t e : opening_.order) {
       if (opens(q_, q_.part.ends[e]).paced) continue;
       add("repressurise.pace", Grade::undecided,
-          fmt::format("how fast {} opens is not set: it is taken to open at once",
-                      end_words(network_, q_.part.ends[e], q_.system)),
+          fmt::format("how fast {} opens is not set: it is taken to open at once", name_of(e)),
           "set the pace in the profile, or decide and keep to it", q_.part.ends[e].letter);
     }
     for (const std::size_t e : not_alike_)
       add("repressurise.not_alike", Grade::undecided,
           fmt::format("the gauges of {} do not come to read alike: it opens on a difference",
-                      end_words(network_, q_.part.ends[e], q_.system)),
+                      name_of(e)),
           "fill what lies behind it first, or open it as a throttle", q_.part.ends[e].letter);
   }
 
@@ -330,6 +335,7 @@ class Refiller {
     }
   }
 
+  const RefillQuestion& asked_;
   const RefillQuestion& q_;
   const Network& network_;
   Watch& watch_;
@@ -342,10 +348,47 @@ class Refiller {
   Refill out_;
 };
 
+/// The part with its ends where they stand once a node is at the work. `with` was given the part's
+/// closures, in the order of its ends, and nothing else.
+Part moved(const Part& part, const network::WithAdded& with) {
+  Part moved = part;
+  std::size_t closure = 0;
+  for (PartEnd& end : moved.ends) {
+    if (end.kind == ShutKind::valve) {
+      end.pipe = with.network().valves.pipe[at(end.element)];
+      end.station = with.network().valves.station[at(end.element)];
+    } else if (end.pipe != network::none) {
+      end.pipe = with.shut().closures[closure].pipe;
+      end.station = with.shut().closures[closure++].station;
+    }
+  }
+  Piece& work = moved.work.front();
+  work.begin = work.end = (work.begin + work.end) * 0.5;
+  return moved;
+}
+
 }  // namespace
 
 Result<Refill> repressurise(const RefillQuestion& question, Watch& watch) {
-  return Refiller(question, watch).answer();
+  // Gas is held at nodes and customers: a part between two shut-offs of one main has neither.
+  network::Scenario ends;
+  for (const PartEnd& end : question.part.ends)
+    if (end.pipe != network::none && end.kind != ShutKind::valve)
+      ends.closures.push_back({end.pipe, end.station});
+  network::WithAdded with(question.model.network(), ends);
+  const Piece& work = question.part.work.front();
+  BELLHOLE_TRY(node, with.node_at(work.pipe, (work.begin + work.end) * 0.5, "work"));
+  static_cast<void>(node);
+  BELLHOLE_TRY(model, network::Model::prepare(with.network(), question.model.conditions()));
+  const Part part = moved(question.part, with);
+  return Refiller(question,
+                  {.model = model,
+                   .profile = question.profile,
+                   .conditions = question.conditions,
+                   .part = part,
+                   .system = question.system},
+                  watch)
+      .answer();
 }
 
 }  // namespace bellhole::plan

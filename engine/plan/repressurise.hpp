@@ -65,7 +65,8 @@ struct RefillQuestion {
   units::System system = units::System::us;
 };
 
-/// Errors: those of Model::solve and Model::follow; cancelled.
+/// REQUIRES: nothing of `conditions` is shut on a main. Errors: those of WithAdded::node_at,
+/// Model::solve and Model::follow; cancelled.
 Result<Refill> repressurise(const RefillQuestion& question, Watch& watch);
 
 }  // namespace bellhole::plan

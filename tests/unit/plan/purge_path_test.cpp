@@ -1,6 +1,7 @@
 #include "plan/purge_path.hpp"
 
 #include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
 
 #include <algorithm>
 #include <cmath>
@@ -207,6 +208,38 @@ TEST(PurgePath, ALoopIsSaid) {
   street.town.main("LOOP", stub, b);
   const PurgePath path = street.find();
   EXPECT_TRUE(has(path, "purge.loop", Grade::undecided));
+}
+
+/// A street with stubs of any length anywhere on it, on both sides of the work.
+RC_GTEST_PROP(PurgePathProperties, EveryMetreOnceAndNoAirTowardGas, ()) {
+  Street street(*rc::gen::arbitrary<bool>());
+  const auto stubs = *rc::gen::inRange(0, 6);
+  std::vector<Index> joints{1, 2};
+  for (int i = 0; i < stubs; ++i) {
+    const Index from = *rc::gen::elementOf(joints);
+    const double length = *rc::gen::inRange(1, 60);
+    const auto x = street.town.network.nodes.x[static_cast<std::size_t>(from)] - 500000.0;
+    const auto y = street.town.network.nodes.y[static_cast<std::size_t>(from)] - 4000000.0;
+    const Index to = street.town.node("stub " + std::to_string(i), x, y - length);
+    street.town.main("S" + std::to_string(i), from, to);
+    joints.push_back(to);
+  }
+  const PurgePath path = street.find();
+  RC_ASSERT(!path.legs.empty());
+  double volume = 0.0;
+  std::set<std::pair<Index, double>> air_out;
+  for (const PurgeLeg& leg : path.legs) {
+    volume += leg.volume.si();
+    RC_ASSERT(leg.end.has_value() == (leg.feed != Feed::filled));
+    if (leg.end) RC_ASSERT(leg.vent == "the work");
+    if (!leg.end) RC_ASSERT(air_out.emplace(leg.runs.back().pipe, leg.runs.back().to.si()).second);
+    for (const PartEnd& end : street.part.ends) {
+      const bool there = leg.runs.back().pipe == end.pipe && leg.runs.back().to == end.station;
+      const bool live = street.town.network.sources.size() == 2 || end.letter == "A";
+      RC_ASSERT(!(there && live));
+    }
+  }
+  RC_ASSERT(std::abs(volume - path.volume.si()) < 1e-9);
 }
 
 }  // namespace

@@ -107,6 +107,18 @@ TEST(Repressurise, FillsFirstThenOpensOnLikeGauges) {
   EXPECT_LE(refill.rise.si(), refill.rise_most->si() * (1 + 1e-6));
 }
 
+TEST(Repressurise, APartWithoutACustomerIsFilledToo) {
+  Street street;
+  street.part.ends[0].station = m(510.0);  // between "inside" at 500 m and "far"
+  street.part.work = {{street.main, m(550.0), m(550.0)}};
+  street.part.out.clear();
+  street.valves(400.0);
+  const Refill refill = street.ask();
+  ASSERT_TRUE(refill.steps[0].fills);
+  EXPECT_LT(refill.steps[0].readings[1].lowest.si(), 1.0 * psi) << "it begins empty";
+  EXPECT_GT(refill.steps[0].readings[1].ends.si(), 50.0 * psi);
+}
+
 TEST(Repressurise, TheFillTakesAsLongAsTheGasNeeds) {
   Street street;
   street.valves(2.0);
