@@ -6,8 +6,8 @@
 #include <exception>
 #include <nlohmann/json.hpp>
 
+#include "maps/export_job.hpp"
 #include "maps/export_network.hpp"
-#include "maps/export_plan.hpp"
 #include "maps/files.hpp"
 #include "maps/import.hpp"
 #include "maps/write.hpp"
@@ -84,12 +84,13 @@ void add_import(CLI::App& app, Arguments& arguments) {
 
 Result<bool> export_plan(const Arguments& arguments) {
   BELLHOLE_TRY(bytes, read_file(arguments.in, most_bytes));
-  BELLHOLE_TRY(plan, plan_tables(bytes, base_name(arguments.in)));
+  BELLHOLE_TRY(plan, reply_tables(bytes, base_name(arguments.in)));
   if (arguments.out.ends_with(".gpkg"))
     return write_geopackage(arguments.out, plan.crs, plan.tables);
   if (arguments.out.ends_with(".geojson")) {
+    if (plan.crs == degrees) return write_geojson(arguments.out, nullptr, plan.tables);
     BELLHOLE_TRY(projection, Projection::of(plan.crs, plan.lon, plan.lat));
-    return write_geojson(arguments.out, projection, plan.tables);
+    return write_geojson(arguments.out, &projection, plan.tables);
   }
   return trouble(Code::unreadable_value, "--out", arguments.out,
                  "name a file that ends in .gpkg or .geojson");
@@ -110,7 +111,7 @@ Result<bool> export_network(const Arguments& arguments) {
 
 void add_exports(CLI::App& app, Arguments& arguments) {
   CLI::App* plan =
-      app.add_subcommand("export", "write a plan (a reply of `bellhole plan --json`) as a map");
+      app.add_subcommand("export", "write a reply of `bellhole plan --json` or `job state --json` as a map");
   plan->add_option("PLAN", arguments.in, "reply document")->required();
   plan->add_option("--out", arguments.out, "map to write: FILE.gpkg or FILE.geojson")->required();
   CLI::App* network = app.add_subcommand("export-network", "write a network as a map again");

@@ -145,7 +145,7 @@ wire::Json line_json(const Line& line) {
 }
 
 Result<wire::Json> feature_json(const OutTable& table, const OutRow& row,
-                                const Projection& projection) {
+                                const Projection* projection) {
   wire::Json feature;
   feature["type"] = "Feature";
   feature["properties"]["layer"] = table.name;
@@ -155,7 +155,8 @@ Result<wire::Json> feature_json(const OutTable& table, const OutRow& row,
   if (row.parts.empty()) return feature;
   std::vector<Line> parts = row.parts;
   for (Line& part : parts) {
-    BELLHOLE_TRY(done, projection.to_degrees(part));
+    if (projection == nullptr) break;
+    BELLHOLE_TRY(done, projection->to_degrees(part));
     static_cast<void>(done);
   }
   wire::Json& geometry = feature["geometry"];
@@ -185,7 +186,7 @@ Result<bool> write_geopackage(const std::string& path, const std::string& crs,
   });
 }
 
-Result<bool> write_geojson(const std::string& path, const Projection& projection,
+Result<bool> write_geojson(const std::string& path, const Projection* projection,
                            const std::vector<OutTable>& tables) {
   wire::Json json;
   json["type"] = "FeatureCollection";

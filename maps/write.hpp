@@ -17,8 +17,9 @@ Result<bool> write_geopackage(const std::string& path, const std::string& crs,
                               const std::vector<OutTable>& tables);
 
 /// Writes one FeatureCollection (RFC 7946, so in degrees of WGS 84); each feature carries its
-/// table's name under "layer". Errors: unwritable_file, bad_geometry.
-Result<bool> write_geojson(const std::string& path, const Projection& projection,
+/// table's name under "layer". Without a projection the tables are in degrees already. Errors:
+/// unwritable_file, bad_geometry.
+Result<bool> write_geojson(const std::string& path, const Projection* projection,
                            const std::vector<OutTable>& tables);
 
 }  // namespace bellhole::maps

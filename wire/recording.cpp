@@ -131,6 +131,10 @@ Json stretches_json(const squeeze::Judged& judged) {
 
 }  // namespace
 
+Length gap_read_to(units::System units) {
+  return units == units::System::us ? read_to_us : read_to_metric;
+}
+
 Result<std::optional<Recording>> read_recording(const Object& request, units::System units) {
   BELLHOLE_TRY(table, request.text("recording"));
   BELLHOLE_TRY(typed, request.texts("points"));
@@ -150,7 +154,7 @@ Result<std::optional<Recording>> read_recording(const Object& request, units::Sy
   Recording recording;
   BELLHOLE_TRY(points, table ? table_points(*table) : typed_points(typed));
   recording.points = points;
-  recording.read_to = read_to.value_or(units == units::System::us ? read_to_us : read_to_metric);
+  recording.read_to = read_to.value_or(gap_read_to(units));
   recording.still_within = still.value_or(Length());
   if (!read_to && request.assumed() != nullptr) {
     request.assumed()->push_back(

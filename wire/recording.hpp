@@ -15,6 +15,9 @@ namespace bellhole::wire {
 Result<std::optional<squeeze::Recording>> read_recording(const Object& request,
                                                          units::System units);
 
+/// How near a gap is read where nobody says.
+Length gap_read_to(units::System units);
+
 /// Everything of a judgement but its findings.
 nlohmann::json recording_json(const squeeze::Judged& judged);
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "job/audit_work.hpp"
+#include "units/print.hpp"
 
 namespace bellhole::job {
 namespace {
@@ -42,6 +43,17 @@ squeeze::Recording recording_of(const ShutoffState& shutoff, const Log& log, Len
   return recording;
 }
 
+/// A pace and its limit to three places, so that no rounding makes them alike.
+std::string exactly(const squeeze::Deviation& deviation, units::System system) {
+  if (deviation.unit_si != "m/s") return {};
+  const auto print = [&](double si) {
+    const Speed speed = Speed::from_si(si);
+    return system == units::System::us ? units::print_in(speed, "in/min", 3)
+                                       : units::print_in(speed, "mm/min", 3);
+  };
+  return fmt::format(" ({} against {})", print(deviation.value_si), print(deviation.limit_si));
+}
+
 /// Who recorded the point at which a stretch ends.
 const Stamp& stamp_at(const squeeze::Recording& recording, const std::vector<Stamp>& stamps,
                       Duration since_first) {
@@ -55,7 +67,8 @@ void list(const AuditWork& work, const squeeze::Judged& judged, const std::strin
   for (const squeeze::Deviation& deviation : judged.deviations) {
     const auto same = std::ranges::find(judged.findings, deviation.rule, &Finding::rule);
     Finding finding = same != judged.findings.end() ? *same : Finding{.rule = deviation.rule};
-    finding.says = fmt::format("squeeze {}: {}", letter, deviation.says);
+    finding.says = fmt::format("squeeze {}: {}{}", letter, deviation.says,
+                               exactly(deviation, work.question.units));
     finding.value_si = deviation.value_si;
     finding.limit_si = deviation.limit_si;
     finding.unit_si = deviation.unit_si;

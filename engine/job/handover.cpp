@@ -84,8 +84,11 @@ std::vector<std::string> worries(const State& state) {
   const Gate gate = !state.cut() ? Gate::cut : Gate::open_after_cut;
   const Findings reasons = gate_reasons(state, gate);
   if (!reasons.empty())
-    lines.push_back(fmt::format("{} things stand before {}; first: {}", reasons.size(),
-                                gate == Gate::cut ? "the cut" : "opening", reasons.front().says));
+    lines.push_back(
+        fmt::format("{} stand{} before {}; first: {}",
+                    reasons.size() == 1 ? "1 thing" : fmt::format("{} things", reasons.size()),
+                    reasons.size() == 1 ? "s" : "", gate == Gate::cut ? "the cut" : "opening",
+                    reasons.front().says));
   for (const Conflict& conflict : state.conflicts)
     lines.push_back("not settled: " + conflict.about);
   for (auto note = state.notes.rbegin(); note != state.notes.rend() && lines.size() < most_lines;

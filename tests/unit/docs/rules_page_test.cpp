@@ -44,7 +44,7 @@ struct Emitted {
 const Emitted& emitted() {
   static const Emitted all = [] {
     Emitted found;
-    for (const auto& file : files({"engine", "ask", "wire", "maps"}, ".cpp")) {
+    for (const auto& file : files({"engine", "ask", "wire", "store", "maps"}, ".cpp")) {
       const std::string text = without_comments(read(file));
       gather(whole_id, text, "", found.ids);
       if (file.parent_path() == top() / "engine/network")
