@@ -25,12 +25,22 @@ constexpr std::array entries{
     Entry{"plan", plan},
     Entry{"check", check},
     Entry{"time-left", time_left},
+    Entry{"rehearse", rehearse},
     Entry{"watch", watch},
     Entry{"escape", escape},
     Entry{"vent", vent},
     Entry{"pressure-test", pressure_test},
     Entry{"purge", purge},
+    Entry{"join", join},
+    Entry{"repressurise", repressurise},
     Entry{"bypass", bypass},
+    Entry{"relight", relight},
+    Entry{"timeline", timeline},
+    Entry{"job-state", job_state},
+    Entry{"job-audit", job_audit},
+    Entry{"job-handover", job_handover},
+    Entry{"job-verify", job_verify},
+    Entry{"print-line", print_line},
 };
 
 Reply refused(const Trouble& trouble) {

@@ -15,22 +15,30 @@ Result<T> or_assumed(const Question& question, Result<std::optional<T>> given, T
                      std::string_view says) {
   if (!given) return std::unexpected(given.error());
   if (*given) return **given;
-  question.assumed.emplace_back(says);
+  if (!says.empty()) question.assumed.emplace_back(says);
   return otherwise;
 }
 
 }  // namespace
 
-Result<Weather> weather_of(const Question& question, network::LoadCase otherwise) {
+Result<Weather> weather_of(const Question& question, network::LoadCase otherwise,
+                           const OfPlan& plan) {
   const wire::Object& request = question.request;
   Weather weather;
   BELLHOLE_TRY(
       air,
       or_assumed(
-          question, request.quantity<kinds::Temperature>("temperature"), air_otherwise,
-          "air temperature 0 degC (32 degF), since none was given: loads rise as it gets colder"));
-  BELLHOLE_TRY(hour, or_assumed(question, request.number("hour"), hour_otherwise,
-                                "the hour from 7 to 8 in the morning, since none was given"));
+          question, request.quantity<kinds::Temperature>("temperature"),
+          plan.air.value_or(air_otherwise),
+          plan.air
+              ? "air temperature as the plan was made for, since none was given"
+              : "air temperature 0 degC (32 degF), since none was given: loads rise as it gets "
+                "colder"));
+  BELLHOLE_TRY(
+      hour, or_assumed(question, request.number("hour"), plan.hour.value_or(hour_otherwise),
+                       plan.hour_given ? ""
+                       : plan.hour     ? "the hour that the plan was made for, since none was given"
+                                   : "the hour from 7 to 8 in the morning, since none was given"));
   BELLHOLE_TRY(gravity, or_assumed(question, request.number("gravity"), gravity_otherwise,
                                    "gas gravity 0.6 (air = 1), since none was given"));
   BELLHOLE_TRY(
@@ -55,6 +63,21 @@ Result<Weather> weather_of(const Question& question, network::LoadCase otherwise
     weather.scenario.load = static_cast<network::LoadCase>(which);
   }
   return weather;
+}
+
+network::Network held_to(const procedure::Profile& profile, network::Network network,
+                         std::vector<std::string>& assumed) {
+  for (std::size_t t = 0; t < network.tiers.size(); ++t) {
+    procedure::Case in;
+    in[procedure::Listed::tier] = network.tiers.id[t];
+    const auto least = profile.ruling("plan.pressure_least", in).as<kinds::GaugePressure>();
+    if (!least || *least <= network.tiers.least[t]) continue;
+    network.tiers.least[t] = *least;
+    assumed.push_back(
+        fmt::format("least pressure of tier {}: the procedure's, which is higher than the map's",
+                    network.tiers.id[t]));
+  }
+  return network;
 }
 
 }  // namespace bellhole::ask

@@ -7,55 +7,15 @@
 
 #include "ask/conditions.hpp"
 #include "ask/documents.hpp"
+#include "ask/escaping.hpp"
 #include "ask/place.hpp"
+#include "ask/script.hpp"
 #include "ask/shutting.hpp"
-#include "linepack/vent.hpp"
-#include "network/opening.hpp"
-#include "plan/regions.hpp"
-#include "procedure/judge.hpp"
 #include "wire/closed.hpp"
 #include "wire/escape.hpp"
 
 namespace bellhole::ask {
 namespace {
-
-constexpr std::string_view caution =
-    "This is how much gas leaves, not how far it reaches: wind, ground, drains and buildings "
-    "decide "
-    "that. No distance to keep follows from it; keep the one of the procedure and measure with an "
-    "instrument.";
-
-Finding caution_finding() {
-  Finding finding;
-  finding.rule = "escape.no_distance";
-  finding.grade = Grade::warn;
-  finding.says = caution;
-  finding.action = "keep people and sparks away by the procedure and by instrument";
-  finding.source = "what this arithmetic does not hold";
-  finding.about = "escape";
-  return finding;
-}
-
-/// The coefficients to reckon with: as given, or the profile's range.
-std::pair<double, double> coefficients(const wire::Blow& blow, const procedure::Profile& profile,
-                                       units::System system, std::vector<std::string>& assumed,
-                                       Findings& findings) {
-  if (blow.coefficient) return *blow.coefficient;
-  const auto one = [&](std::string_view rule) {
-    const auto ruling = profile.ruling(rule, {});
-    if (!ruling.number()) {
-      findings.push_back(procedure::not_set(
-          ruling, {std::string(ruling.rule->asks), std::nullopt, "cd", "", ""}, system));
-      return 1.0;  // no hole passes more than a nozzle without loss
-    }
-    append(findings, procedure::caveats(ruling, "cd", system));
-    assumed.push_back(fmt::format("{}: {:g} ({}; {})", ruling.rule->asks, *ruling.number(),
-                                  ruling.used()->source, to_string(ruling.used()->evidence)));
-    return *ruling.number();
-  };
-  const double low = one("escape.coefficient_low"), high = one("escape.coefficient_high");
-  return {std::min(low, high), std::max(low, high)};
-}
 
 network::Escape answer_of(const wire::EscapeQuestion& asked, double coefficient) {
   const network::Opening opening{asked.blow.area, coefficient, asked.blow.k};
@@ -93,7 +53,7 @@ void put_head(wire::Json& reply, units::System system, const procedure::Profile&
   reply["question"] = "escape";
   reply["units"] = wire::word_of(system);
   reply["profile"] = {{"id", profile.id()}, {"title", profile.title()}};
-  reply["caution"] = caution;
+  reply["caution"] = no_distance;
   reply["base"] = wire::base_json(base);
   reply["opening"] = opening_json(blow);
   reply["isentropic_k"] = blow.k;
@@ -103,95 +63,50 @@ void put_head(wire::Json& reply, units::System system, const procedure::Profile&
 // ---- in a network
 
 /// Nothing shut, then each of "close" shut in turn.
-struct Stages {
-  std::vector<std::string> after;
-  std::vector<network::Scenario> scenarios;
-};
-Result<Stages> stages_of(const Question& question, const network::Network& network,
-                         const network::Scenario& open) {
+Result<std::vector<EscapeStage>> stages_said(const Question& question,
+                                             const network::Network& network,
+                                             const network::Scenario& open) {
   BELLHOLE_TRY(closed, question.request.texts("close"));
-  Stages stages{{"nothing shut"}, {open}};
+  std::vector<EscapeStage> stages{{"nothing shut", open, std::nullopt, std::nullopt}};
   for (const std::string& text : closed) {
-    network::Scenario next = stages.scenarios.back();
-    BELLHOLE_TRY(one, shut(question, network, text, next));
+    EscapeStage next{text, stages.back().scenario, std::nullopt, std::nullopt};
+    BELLHOLE_TRY(one, shut(question, network, text, next.scenario));
     static_cast<void>(one);
-    stages.after.push_back(text);
-    stages.scenarios.push_back(std::move(next));
+    stages.push_back(std::move(next));
   }
   return stages;
 }
 
-/// What a part that no source feeds any more still holds, and how long a hole lets it out.
-struct Held {
-  Volume volume;
-  StdVolume gas;
-  std::optional<Duration> empties;  ///< through a hole, at the low coefficient
-};
-
-/// Volume of everything that hangs together with a place.
-Volume volume_around(const network::Network& network, const network::Scenario& scenario,
-                     const network::Closure& place) {
-  const plan::Regions regions(network, scenario);
-  const std::int32_t here = regions.at(place.pipe, place.station);
-  double volume = 0.0;
-  for (const plan::RegionPiece& piece : regions.pieces()) {
-    if (piece.region != here) continue;
-    const auto pipe = static_cast<std::size_t>(piece.piece.pipe);
-    volume +=
-        linepack::volume_of(network.pipes.bore[pipe], piece.piece.end - piece.piece.begin).si();
+/// Where it blows: "pipe", else the work of the plan.
+Result<network::Closure> place_of(const Question& question, const network::Network& network,
+                                  const std::optional<LaidPlan>& plan) {
+  if (plan && !question.request.has("pipe")) {
+    if (plan->script.work) return *plan->script.work;
+    return trouble(Code::missing_value, question.request.at("pipe"), "",
+                   "the work of this plan is no place on a main: say where, --pipe ID@STATION");
   }
-  return Volume::from_si(volume);
+  BELLHOLE_TRY(text, question.request.need_text("pipe", "say where: --pipe ID@STATION"));
+  BELLHOLE_TRY(work, place_on_pipe(network, text, question.assumed));
+  return network::Closure{work.pieces.front().pipe, work.pieces.front().begin};
 }
 
-/// `from`: pressure at the place before it was cut off, without the opening: the most that it held.
-Held held_of(const network::Network& network, const network::Conditions& conditions,
-             const network::Scenario& scenario, const network::Closure& place,
-             const wire::Blow& blow, double coefficient, GaugePressure from) {
-  constexpr auto nearly_empty = GaugePressure::from_si(250.0);  // an inch of water
-  const auto flowing = gas::flowing(conditions.gas, conditions.ground);
-  const linepack::Closed closed{volume_around(network, scenario, place),
-                                conditions.ground,
-                                network.barometer,
-                                {network.base_pressure, network.base_temperature},
-                                flowing.k_per_pa};
-  Held held{closed.volume, {}, std::nullopt};
-  if (!std::isfinite(from.si())) return held;
-  held.gas = linepack::held(closed, from) - linepack::held(closed, GaugePressure());
-  if (blow.area)
-    held.empties = linepack::empties(closed, flowing, from, nearly_empty,
-                                     {blow.area->si(), coefficient}, blow.k);
-  return held;
+Result<std::vector<EscapeStage>> stages_of(const Question& question,
+                                           const network::Network& network, const Weather& weather,
+                                           const std::optional<LaidPlan>& plan,
+                                           const procedure::Profile& profile) {
+  if (!plan) return stages_said(question, network, weather.scenario);
+  if (question.request.has("close"))
+    return trouble(Code::contradiction, question.request.at("close"), "close and plan",
+                   "the plan says what is shut: give one of the two");
+  BELLHOLE_TRY(takes, times_said(question, plan->script));
+  say_no_pace(plan->script, question.assumed);
+  return stages_of_plan(plan->script, plan::clock_of(plan->script, profile, takes),
+                        weather.scenario);
 }
 
-Finding not_fed(const std::string& after, const Held& held, units::System system) {
-  Finding finding = caution_finding();
-  finding.rule = "escape.drains";
-  finding.says = fmt::format(
-      "with {} shut no source reaches the opening: up to {} that the part still holds go on leaving"
-      "{}",
-      after, units::print(held.gas, system, units::Toward::up),
-      held.empties ? fmt::format(", for {} or longer",
-                                 units::print(*held.empties, system, units::Toward::up))
-                   : std::string());
-  finding.quantity = "gas that the part still holds";
-  finding.value_si = held.gas.si();
-  finding.unit_si = "std m3";
-  finding.action = "keep away until an instrument says that nothing leaves";
-  finding.about = after;
-  return finding;
-}
-
-wire::Json stage_json(const std::string& after, const network::OpeningState& low,
-                      const network::OpeningState& high) {
-  wire::Json json;
-  json["after"] = after;
-  json["fed"] = high.fed;
-  wire::put(json, "pressure_before", high.before);
-  json["kg_per_s"] = high.escape.flow.si();
-  json["kg_per_s_low"] = low.escape.flow.si();
-  json["regime"] = gas::name(high.escape.regime);
-  json["customers_short"] = high.customers_short;
-  return json;
+std::string words_of(const network::Network& network, const network::Closure& place) {
+  return fmt::format("{}@{:.1f}m", network.pipes.id[static_cast<std::size_t>(place.pipe)],
+                     place.station.si());
 }
 
 Answer escape_in_network(const Question& question) {
@@ -200,61 +115,40 @@ Answer escape_in_network(const Question& question) {
   BELLHOLE_TRY(loaded, question.context.library.network(hash));
   const network::Network& network = loaded->network;
   BELLHOLE_TRY(system, units_of(question));
+  BELLHOLE_TRY(plan, laid_plan(question, *loaded));
   // The low load leaves the most pressure at the opening: the most gas.
-  BELLHOLE_TRY(weather, weather_of(question, network::LoadCase::low));
+  BELLHOLE_TRY(weather, plan ? weather_of_plan(question, *plan, network::LoadCase::low)
+                             : weather_of(question, network::LoadCase::low));
   if (!request.has("load"))
     question.assumed.emplace_back("the low load, at which the pressure is highest");
   BELLHOLE_TRY(blow, wire::read_blow(request));
-  BELLHOLE_TRY(place_text, request.need_text("pipe", "say where: --pipe ID@STATION"));
-  BELLHOLE_TRY(work, place_on_pipe(network, place_text, question.assumed));
-  BELLHOLE_TRY(stages, stages_of(question, network, weather.scenario));
+  BELLHOLE_TRY(place, place_of(question, network, plan));
   BELLHOLE_TRY(profile, profile_of(question, system == units::System::us ? "us" : "metric"));
+  BELLHOLE_TRY(stages, stages_of(question, network, weather, plan, profile));
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
-  const network::Closure place{work.pieces.front().pipe, work.pieces.front().begin};
-  Findings findings{caution_finding()};
-  std::pair<double, double> range{1.0, 1.0};
-  if (blow.area) range = coefficients(blow, profile, system, question.assumed, findings);
-  const auto states = [&](double coefficient) {
-    return network::open_at(network, weather.conditions, place, {blow.area, coefficient, blow.k},
-                            stages.scenarios);
-  };
-  BELLHOLE_TRY(high, states(range.second));
-  BELLHOLE_TRY(low, range.first < range.second ? states(range.first)
-                                               : Result<std::vector<network::OpeningState>>(high));
+  Findings findings{no_distance_finding()};
+  const auto range = coefficients(blow, profile, system, question.assumed, findings);
+  BELLHOLE_TRY(made, escaped({network, weather.conditions, place, blow, range, stages, system}));
   const gas::Base base{network.base_pressure, network.base_temperature};
   const auto end_of = [&](double coefficient, const network::OpeningState& state) {
     return wire::escape_end_json(
         {blow.area ? std::optional(coefficient) : std::nullopt, state.escape}, blow,
         weather.conditions.gas, base, network.barometer);
   };
-  wire::Json reply =
-      reply_of(end_of(range.first, low.front()), end_of(range.second, high.front()), range);
+  wire::Json reply = reply_of(end_of(range.first, made.low.front()),
+                              end_of(range.second, made.high.front()), range);
   put_head(reply, system, profile, base, blow);
-  wire::put(reply, "pressure", high.front().before);
+  wire::put(reply, "pressure", made.high.front().before);
   wire::put(reply, "temperature", weather.conditions.ground);
   wire::put(reply, "barometer", network.barometer);
   reply["gravity"] = weather.conditions.gas.gravity;
   reply["z"] = nullptr;
-  reply["place"] = place_text;
-  wire::Json list = wire::Json::array();
-  auto last_fed = GaugePressure::from_si(std::nan(""));
-  for (std::size_t i = 0; i < high.size(); ++i) {
-    wire::Json stage = stage_json(stages.after[i], low[i], high[i]);
-    std::optional<Held> held;
-    if (!high[i].fed) {
-      held = held_of(network, weather.conditions, stages.scenarios[i], place, blow, range.first,
-                     last_fed);
-      findings.push_back(not_fed(stages.after[i], *held, system));
-    } else {
-      last_fed = high[i].before;
-    }
-    wire::put(stage, "volume", held ? std::optional(held->volume) : std::optional<Volume>());
-    wire::put(stage, "holds", held ? std::optional(held->gas) : std::optional<StdVolume>());
-    wire::put(stage, "empties", held ? held->empties : std::optional<Duration>());
-    list.push_back(stage);
-  }
-  reply["stages"] = list;
+  reply["place"] =
+      request.has("pipe") ? request.json().at("pipe") : wire::Json(words_of(network, place));
+  reply["stages"] = made.stages;
+  reply["lost"] = made.lost;
+  append(findings, made.findings);
   wire::put_answer(reply, findings, question.assumed);
   return reply;
 }
@@ -269,10 +163,8 @@ Answer escape(const Question& question) {
   BELLHOLE_TRY(profile, profile_of(question, system == units::System::us ? "us" : "metric"));
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
-  Findings findings{caution_finding()};
-  std::pair<double, double> range{1.0, 1.0};
-  if (asked.blow.area)
-    range = coefficients(asked.blow, profile, system, question.assumed, findings);
+  Findings findings{no_distance_finding()};
+  const auto range = coefficients(asked.blow, profile, system, question.assumed, findings);
   const auto end_of = [&](double coefficient) {
     const wire::EscapeEnd end{asked.blow.area ? std::optional(coefficient) : std::nullopt,
                               answer_of(asked, coefficient)};
@@ -281,6 +173,7 @@ Answer escape(const Question& question) {
   wire::Json reply = reply_of(end_of(range.first), end_of(range.second), range);
   put_head(reply, system, profile, asked.base, asked.blow);
   reply["stages"] = wire::Json::array();
+  reply["lost"] = nullptr;
   reply["place"] = nullptr;
   wire::put(reply, "pressure", asked.pressure);
   wire::put(reply, "temperature", asked.temperature);

@@ -12,6 +12,7 @@
 #include "ask/placed.hpp"
 #include "plan/plan.hpp"
 #include "wire/plan.hpp"
+#include "wire/put_back.hpp"
 #include "wire/squeeze.hpp"
 
 namespace bellhole::ask {
@@ -66,23 +67,6 @@ Result<std::optional<bool>> bypass_of(const Question& question) {
   return std::optional<bool>(which == 0);
 }
 
-/// The network with the least pressures that the procedure sets by tier, where they are higher than
-/// the map's.
-Network held_to(const procedure::Profile& profile, Network network,
-                std::vector<std::string>& assumed) {
-  for (std::size_t t = 0; t < network.tiers.size(); ++t) {
-    procedure::Case in;
-    in[procedure::Listed::tier] = network.tiers.id[t];
-    const auto least = profile.ruling("plan.pressure_least", in).as<kinds::GaugePressure>();
-    if (!least || *least <= network.tiers.least[t]) continue;
-    network.tiers.least[t] = *least;
-    assumed.push_back(
-        fmt::format("least pressure of tier {}: the procedure's, which is higher than the map's",
-                    network.tiers.id[t]));
-  }
-  return network;
-}
-
 /// The findings of the whole answer: its own, and the best plan's with its shut-offs and squeezes,
 /// since that is the plan a reader takes first.
 Findings all_findings(const plan::Answer& answer, const Json& reply) {
@@ -107,6 +91,15 @@ Findings all_findings(const plan::Answer& answer, const Json& reply) {
                    .about = shutoff.at("id").get<std::string>()});
   }
   return all;
+}
+
+/// What putting back takes, of every plan.
+Result<bool> put_back_all(const plan::Question& asked, const plan::Answer& answer, Json& reply) {
+  for (std::size_t i = 0; i < answer.plans.size(); ++i) {
+    BELLHOLE_TRY(back, plan::put_back(asked, answer.plans[i]));
+    wire::put_back_into(reply["plans"][i], asked.model.network(), back);
+  }
+  return true;
 }
 
 }  // namespace
@@ -158,6 +151,8 @@ Answer plan(const Question& question) {
   Json reply = wire::plan_reply(asked, answer, [&](const plan::Shutoff& shutoff) {
     return sheet_of(shutoff, profile, system, prompts_said);
   });
+  BELLHOLE_TRY(back, put_back_all(asked, answer, reply));
+  static_cast<void>(back);
   reply["question"] = "plan";
   reply["units"] = system == units::System::us ? "us" : "metric";
   reply["kind"] = kind == 0 ? "planned" : "emergency";

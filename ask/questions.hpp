@@ -26,11 +26,21 @@ Answer flow(const Question& question);
 Answer plan(const Question& question);
 Answer check(const Question& question);
 Answer time_left(const Question& question);
+Answer rehearse(const Question& question);
 Answer bypass(const Question& question);
 Answer watch(const Question& question);
 Answer escape(const Question& question);
 Answer vent(const Question& question);
 Answer pressure_test(const Question& question);
 Answer purge(const Question& question);
+Answer join(const Question& question);
+Answer repressurise(const Question& question);
+Answer relight(const Question& question);
+Answer timeline(const Question& question);
+Answer job_state(const Question& question);
+Answer job_audit(const Question& question);
+Answer job_handover(const Question& question);
+Answer job_verify(const Question& question);
+Answer print_line(const Question& question);
 
 }  // namespace bellhole::ask

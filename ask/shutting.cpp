@@ -103,4 +103,10 @@ Result<double> clock_hour(const std::string& text, const std::string& where) {
   return hour + minute / 60.0;
 }
 
+Duration since(double hour_then, double hour_now) {
+  constexpr double hour_s = 3600.0, day_h = 24.0;
+  const double hours = hour_then - hour_now;
+  return Duration::from_si((hours > 0.0 ? hours : hours + day_h) * hour_s);
+}
+
 }  // namespace bellhole::ask

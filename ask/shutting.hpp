@@ -26,4 +26,7 @@ Result<network::Watched> gauge_place(const Question& question, const network::Ne
 /// "16:30" as an hour of the day. Errors: unreadable_value.
 Result<double> clock_hour(const std::string& text, const std::string& where);
 
+/// From a clock time to another: the next one that comes. Hours of the day.
+Duration since(double hour_then, double hour_now);
+
 }  // namespace bellhole::ask

@@ -8,6 +8,7 @@
 #include "ask/conditions.hpp"
 #include "ask/documents.hpp"
 #include "ask/place.hpp"
+#include "ask/script.hpp"
 #include "ask/shutting.hpp"
 #include "units/parse.hpp"
 #include "wire/time.hpp"
@@ -17,13 +18,7 @@ namespace {
 
 using network::Network;
 
-constexpr double minute = 60.0, hour = 3600.0, day = 24.0 * hour;
-
-/// From the clock time of the shutting to another: the next one that comes.
-Duration since(double hour_then, double hour_now) {
-  const double hours = hour_then - hour_now;
-  return Duration::from_si((hours > 0.0 ? hours : hours + 24.0) * hour);
-}
+constexpr double minute = 60.0, day = 86400.0;
 
 /// "12 N-4 40psig" or "08:12 N-4 40psig": minutes since the shutting, or the clock.
 Result<network::Reading> reading_of(const Question& question, const Network& network,
@@ -73,33 +68,70 @@ struct Asked {
   std::vector<std::string> closed;
 };
 
-Result<Asked> read(const Question& question, const Network& network,
-                   const procedure::Profile& profile) {
+/// What "close" names, at once or over "over".
+Result<bool> read_closed(const Question& question, const Network& network, Asked& asked) {
   const wire::Object& request = question.request;
-  Asked asked;
-  BELLHOLE_TRY(weather, weather_of(question, network::LoadCase::high));
-  asked.conditions = weather.conditions;
-  asked.time.begins = weather.scenario;
   BELLHOLE_TRY(closed, request.texts("close"));
   if (closed.empty()) {
     return trouble(Code::missing_value, "close", "nothing is shut",
-                   "name what is shut: a valve, a regulator, a source, a main or ID@STATION");
+                   "name what is shut: a valve, a regulator, a source, a main or ID@STATION; or "
+                   "give a plan");
   }
   asked.closed = closed;
-  network::Scenario shut_then = weather.scenario;
+  network::Scenario shut_then = asked.time.begins;
   for (const std::string& text : closed) {
     BELLHOLE_TRY(one, shut(question, network, text, shut_then));
     static_cast<void>(one);
   }
   BELLHOLE_TRY(over, request.quantity<kinds::Duration>("over"));
   if (!over) question.assumed.push_back("shut at once, since no time was given: the short end");
-  Shutting made = shutting(shut_then, weather.scenario, over.value_or(Duration{}));
+  Shutting made = shutting(shut_then, asked.time.begins, over.value_or(Duration{}));
   asked.time.movers = std::move(made.movers);
   asked.time.switches = std::move(made.switches);
+  return true;
+}
+
+/// The closings of a plan, each at its own time and pace; time begins with the first.
+Result<bool> read_plan(const Question& question, const LaidPlan& plan,
+                       const procedure::Profile& profile, Asked& asked) {
+  for (const char* key : {"close", "over"}) {
+    if (question.request.has(key))
+      return trouble(Code::contradiction, question.request.at(key), "",
+                     "the plan says what is shut, and how fast: give one of the two");
+  }
+  const plan::Script& script = plan.script;
+  BELLHOLE_TRY(takes, times_said(question, script));
+  const plan::Clock clock = plan::clock_of(script, profile, takes);
+  if (clock.closing.empty())
+    return trouble(Code::missing_value, question.request.at("plan"), "",
+                   "the steps of this plan shut nothing");
+  plan::Movements moves = plan::movements_from_first(script, clock);
+  asked.time.movers = std::move(moves.movers);
+  asked.time.switches = std::move(moves.switches);
+  asked.time.begins.hour =
+      plan::hour_of(clock.steps[clock.closing.front()].begins, asked.time.begins.hour);
+  for (const std::size_t step : clock.closing) asked.closed.push_back(script.steps[step].about);
+  say_no_pace(script, question.assumed);
+  question.assumed.emplace_back(
+      "time begins with the first closing of the plan; those on the part go on drawing");
+  return true;
+}
+
+Result<Asked> read(const Question& question, const Network& network,
+                   const procedure::Profile& profile, const std::optional<LaidPlan>& plan) {
+  const wire::Object& request = question.request;
+  Asked asked;
+  BELLHOLE_TRY(weather, plan ? weather_of_plan(question, *plan, network::LoadCase::high)
+                             : weather_of(question, network::LoadCase::high));
+  asked.conditions = weather.conditions;
+  asked.time.begins = weather.scenario;
+  BELLHOLE_TRY(what, plan ? read_plan(question, *plan, profile, asked)
+                          : read_closed(question, network, asked));
+  static_cast<void>(what);
   BELLHOLE_TRY(horizon, request.quantity<kinds::Duration>("horizon"));
   asked.time.horizon = horizon.value_or(Duration::from_si(day));
   if (!horizon) question.assumed.push_back("looked 24 hours ahead, since no horizon was given");
-  BELLHOLE_TRY(readings, readings_of(question, network, weather.scenario.hour));
+  BELLHOLE_TRY(readings, readings_of(question, network, asked.time.begins.hour));
   asked.time.readings = std::move(readings);
   BELLHOLE_TRY(until, request.text("until"));
   asked.until = until;
@@ -116,7 +148,8 @@ Answer time_left(const Question& question) {
   const Network& network = loaded->network;
   BELLHOLE_TRY(system, units_of(question));
   BELLHOLE_TRY(profile, profile_of(question, system == units::System::us ? "us" : "metric"));
-  BELLHOLE_TRY(asked, read(question, network, profile));
+  BELLHOLE_TRY(plan, laid_plan(question, *loaded));
+  BELLHOLE_TRY(asked, read(question, network, profile, plan));
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
 

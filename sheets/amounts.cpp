@@ -56,13 +56,28 @@ std::string min_s(std::optional<double> seconds) {
                      : fmt::format("{} min {:02} s", *total / 60, *total % 60);
 }
 
+namespace {
+
+/// Seconds below two minutes, else minutes, else hours and minutes.
+std::string in_words(double seconds, long long minutes) {
+  if (seconds < 120) return fmt::format("{:.0f} s", seconds);
+  return minutes < 120 ? fmt::format("{} min", minutes)
+                       : fmt::format("{} h {:02} min", minutes / 60, minutes % 60);
+}
+
+}  // namespace
+
 std::string lasting(std::optional<double> seconds) {
-  if (!seconds || !std::isfinite(*seconds) || *seconds < 0) return std::string(not_known);
-  if (*seconds < 120) return fmt::format("{} s", whole(seconds, 1).value_or(0));
   const auto minutes = whole(seconds, 60);
   if (!minutes) return std::string(not_known);
-  return *minutes < 120 ? fmt::format("{} min", *minutes)
-                        : fmt::format("{} h {:02} min", *minutes / 60, *minutes % 60);
+  return in_words(*seconds < 120 ? static_cast<double>(whole(seconds, 1).value_or(0)) : *seconds,
+                  *minutes);
+}
+
+std::string lasting_down(std::optional<double> seconds) {
+  if (!whole(seconds, 60)) return std::string(not_known);
+  return in_words(*seconds < 120 ? std::floor(*seconds) : *seconds,
+                  static_cast<long long>(std::floor(*seconds / 60)));
 }
 
 }  // namespace bellhole::sheets

@@ -47,6 +47,8 @@ inline constexpr Amount<kinds::Length> cover{"ft", 1, "m", 2, Toward::down};
 inline constexpr Amount<kinds::Length> stretch{"ft", 0, "m", 0};
 inline constexpr Amount<kinds::Volume> volume{"ft3", 0, "m3", 2, Toward::up};
 inline constexpr Amount<kinds::StdVolume> line_pack{"scf", 0, "std m3", 1, Toward::up};
+inline constexpr Amount<kinds::StdFlow> draw_low{"scfh", 0, "std m3/h", 2, Toward::down};
+inline constexpr Amount<kinds::StdFlow> draw_high{"scfh", 0, "std m3/h", 2, Toward::up};
 inline constexpr Amount<kinds::Fraction> compression{"%", 1, "%", 1,
                                                      Toward::up};  ///< against a most
 inline constexpr Amount<kinds::Fraction> compression_limit{"%", 1, "%", 1, Toward::down};
@@ -107,5 +109,7 @@ std::string min_s(std::optional<double> seconds);
 /// How long something takes, in words: "4 min", "2 h 05 min". Rounds up to the minute above two
 /// minutes.
 std::string lasting(std::optional<double> seconds);
+/// The same of time that is left: rounds down.
+std::string lasting_down(std::optional<double> seconds);
 
 }  // namespace bellhole::sheets

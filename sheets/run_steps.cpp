@@ -76,13 +76,14 @@ Text times_of(const Reply& step) {
   const auto undo = step.number("undo_s");
   if (undo.value_or(0) <= 0 && !step.has("time_left_s")) return {};
   return bold("To undo: ") + lasting(undo) + bold("; the gas lasts: ") +
-         lasting(step.number("time_left_s")) + ".";
+         lasting_down(step.number("time_left_s")) + ".";
 }
 
 // Gauges.
 
 struct Cells {
   std::string low, expect, high, unit;
+  std::string normal;  ///< "36.9 to 38.2", from the high to the low draw; empty where it is one
   bool operator==(const Cells&) const = default;
 };
 
@@ -102,9 +103,17 @@ Cells cells_of(const Reply& gauge, units::System system) {
   const auto number = [&](std::optional<double> value, units::Toward toward) {
     return gauge_reading(value, unit, toward);
   };
+  const auto least = gauge.number("expect_least_pa_gauge"),
+             highest = gauge.number("expect_most_pa_gauge");
+  std::string normal;
+  if (least && highest) {
+    const std::string from = number(least, units::Toward::down),
+                      to = number(highest, units::Toward::up);
+    if (from != to) normal = from + " to " + to;
+  }
   return {low ? number(low, units::Toward::up) : "decide",
           expect ? number(expect, units::Toward::nearest) : "–",
-          high ? number(high, units::Toward::down) : "decide", paper_units(unit)};
+          high ? number(high, units::Toward::down) : "decide", paper_units(unit), normal};
 }
 
 struct Changed {
@@ -146,7 +155,8 @@ double draw_row(Canvas& canvas, const Box& at, const Text& says, const std::arra
 std::string gauges_head(const std::vector<Changed>& gauges, bool all) {
   const bool alike = std::ranges::all_of(
       gauges, [&](const Changed& gauge) { return gauge.cells.unit == gauges.front().cells.unit; });
-  return (all ? "gauges" : "others as before") + (alike ? ", " + gauges.front().cells.unit : "");
+  return (all ? "expect at the gauge" : "expect; others as before") +
+         (alike ? ", " + gauges.front().cells.unit : "");
 }
 
 double draw_gauges_head(Canvas& canvas, const Box& at, const std::vector<Changed>& gauges,
@@ -155,7 +165,8 @@ double draw_gauges_head(Canvas& canvas, const Box& at, const std::vector<Changed
 }
 
 double draw_gauge(Canvas& canvas, const Box& at, const Changed& gauge, bool with_unit) {
-  return draw_row(canvas, at, gauge.at + (with_unit ? ", " + gauge.cells.unit : ""),
+  const std::string normal = gauge.cells.normal.empty() ? "" : "; normal: " + gauge.cells.normal;
+  return draw_row(canvas, at, gauge.at + (with_unit ? ", " + gauge.cells.unit : "") + normal,
                   {gauge.cells.low, bold(gauge.cells.expect), gauge.cells.high, ""}, true);
 }
 
@@ -169,6 +180,8 @@ double draw_head(Canvas& canvas, const Box& at, const Group& group, const Text& 
   const Text head = bold(number_of(group) + "  " + does_of(group));
   y += std::max(canvas.text({x, y}, width - time - 5, head, table_type), 19.0);
   y += canvas.text({x, y}, width, words_of(group), fine_type);
+  for (const std::string& line : step.texts("numbers"))
+    y += canvas.text({x, y}, width, bold(paper_units(line)), fine_type);
   if (!times.empty()) y += canvas.text({x, y}, width, times, fine_type);
   for (const Reply& row : step.list("tool_rows"))
     y += canvas.text({x, y}, width, "– tool " + row.text("tool") + ": " + row.text("says"),
@@ -199,6 +212,39 @@ double draw_end(Canvas& canvas, const Box& at, const Reply& step) {
   return y + 4 - at.y;
 }
 
+/// How long the gauge is watched before its needle means anything, and what it may mean then: the
+/// sentence names the question and what may not be concluded.
+Text watch_words(const Reply& watch, units::System system) {
+  const auto least = watch.number("least_s");
+  const std::string verdict = watch.text("says");
+  Text says = bold(least             ? "WATCH at least " + lasting(least) + ". "
+                   : verdict.empty() ? "WATCH, how long is not known: decide. "
+                                     : std::string("WATCH. "));
+  says += verdict.empty() ? capital(watch.text("asks_in_words")) : capital(paper_units(verdict));
+  const auto draw = watch.numbers("draw_std_m3_per_s");
+  if (draw.size() == 2 && draw[1] > 0)
+    says += " The part draws " + bare(amounts::draw_low, draw[0], system) + " to " +
+            print(amounts::draw_high, draw[1], system) + "; the low draw sets the watch.";
+  if (const auto left = watch.number("time_left_s"))
+    says += bold(" Unfed, at the high draw, its gas lasts " + lasting_down(left) + ".");
+  return says;
+}
+
+double draw_watch(Canvas& canvas, const Box& at, const Reply& watch, units::System system) {
+  constexpr double pad = 3, row = 19;
+  double y = at.y + pad;
+  y += canvas.text({at.x + pad, y}, at.w - 2 * pad, watch_words(watch, system), fine_type);
+  const double third = (at.w - 2 * pad) / 3;
+  double x = at.x + pad;
+  for (const char* what : {"from", "to", "held: name"}) {
+    write_line(canvas, {x, y, third - 6, row}, what);
+    x += third;
+  }
+  y += row + pad;
+  canvas.box({at.x, at.y, at.w, y - at.y}, Fill::none, {1.2});
+  return y + 2 - at.y;
+}
+
 Box inside(const Box& at) { return {at.x + indent, at.y, at.w - indent, 0}; }
 
 /// A step is one block, unless its gauges are many: then they may run on in the next column.
@@ -221,7 +267,11 @@ void set_step(Flow& flow, const Group& group, Printed& printed, units::System sy
       at.y += draw_gauge(canvas, inside(at), gauges[i], units);
     if (gauges.empty() && !step.list("gauges").empty())
       at.y += canvas.text({at.x + indent, at.y}, at.w - indent, "Gauges: as before.", fine_type);
-    if (to == gauges.size()) at.y += draw_end(canvas, at, step);
+    if (to == gauges.size()) {
+      if (const Reply watch = step.at("watch"))
+        at.y += draw_watch(canvas, inside(at), watch, system);
+      at.y += draw_end(canvas, at, step);
+    }
     return at.y - top;
   };
   const std::size_t first = gauges.size() <= many ? gauges.size() : 2;

@@ -102,7 +102,8 @@ Result<procedure::When> read_when(const Object& row) {
   if (!size) return std::unexpected(size.error());
   const Result<bool> material = read_materials(*when, out);
   if (!material) return std::unexpected(material.error());
-  for (const Listed key : {Listed::tool, Listed::tier, Listed::work, Listed::surface}) {
+  for (const Listed key : {Listed::tool, Listed::tier, Listed::work, Listed::surface, Listed::step,
+                           Listed::authority}) {
     BELLHOLE_TRY(words, when->texts(procedure::listed_names[static_cast<std::size_t>(key)]));
     out[key] = words;
   }

@@ -49,6 +49,11 @@ Result<bool> read_answering(const Object& object, plan::Step& step) {
   if (names && (*names < 0 || *names > most_names))
     return trouble(Code::out_of_range, object.at("names_needed"), std::to_string(*names),
                    "give how many people sign");
+  BELLHOLE_TRY(watch, object.object("watch"));
+  if (watch) {
+    BELLHOLE_TRY(least, watch->quantity<kinds::Duration>("least"));
+    step.watch.emplace().least = least;
+  }
   step.undo = undo;
   step.time_left = left;
   step.point_of_no_return = no_return.value_or(false);
@@ -195,6 +200,8 @@ Result<PlanOnPaper> read_plan_on_paper(const Object& object, plan::Kind kind,
   }
   return paper;
 }
+
+Result<plan::Step> read_one_step(const Object& object) { return read_step(object); }
 
 Result<PlanDocument> read_plan_document(std::string_view bytes, std::string_view name) {
   BELLHOLE_TRY(json, parse_json(bytes, name, plan_cap));

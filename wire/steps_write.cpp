@@ -1,6 +1,7 @@
 #include <nlohmann/json.hpp>
 
 #include "wire/steps.hpp"
+#include "wire/watch.hpp"
 
 namespace bellhole::wire {
 namespace {
@@ -8,6 +9,10 @@ namespace {
 std::size_t at(network::Index index) { return static_cast<std::size_t>(index); }
 
 Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+
+Json id_or_null(const std::vector<std::string>& ids, network::Index index) {
+  return index == network::none ? Json(nullptr) : Json(ids[at(index)]);
+}
 
 constexpr std::array post_words{"shutoff", "regulator", "low_point", "other"};
 constexpr std::array point_words{"live_side", "part_side", "regulator_inlet", "regulator_outlet",
@@ -34,11 +39,14 @@ Json points_json(const network::Network& network, const plan::ShutoffPlan& plan)
     one["kind"] = point_words[static_cast<std::size_t>(point.kind)];
     one["at"] = point.at;
     one["shutoff"] = point.shutoff ? Json(plan.shutoffs[*point.shutoff].letter) : Json(nullptr);
-    one["regulator"] = point.regulator == network::none
-                           ? Json(nullptr)
-                           : Json(network.regulators.id[at(point.regulator)]);
-    one["tier"] =
-        point.tier == network::none ? Json(nullptr) : Json(network.tiers.id[at(point.tier)]);
+    one["regulator"] = id_or_null(network.regulators.id, point.regulator);
+    one["tier"] = id_or_null(network.tiers.id, point.tier);
+    one["node"] = id_or_null(network.nodes.id, point.node);
+    one["pipe"] = id_or_null(network.pipes.id, point.pipe);
+    put(one, "station",
+        point.pipe == network::none ? std::optional<Length>() : std::optional(point.station));
+    one["toward"] = point.toward;
+    one["customer"] = id_or_null(network.customers.id, point.customer);
     one["post"] = point.post;
     list.push_back(one);
   }
@@ -62,6 +70,22 @@ Json gauge_json(const plan::Gauge& gauge) {
   return json;
 }
 
+Json watch_json(const plan::StepWatch& watch) {
+  Json json;
+  json["asks"] = asks_word(watch.asks);
+  json["asks_in_words"] = linepack::words(watch.asks);
+  put(json, "volume", watch.volume);
+  put(json, "pressure", watch.pressure);
+  json["draw_std_m3_per_s"] = {watch.draw.low.si(), watch.draw.high.si()};
+  put(json, "gauge_step", watch.step);
+  put(json, "least", watch.least);
+  put(json, "time_left", watch.left);
+  json["says"] = text_or_null(watch.says);
+  json["not_concluded"] = watch.not_concluded;
+  json["assumed"] = watch.assumed;
+  return json;
+}
+
 Json step_json(const plan::Step& step) {
   Json json;
   json["id"] = step.id;
@@ -82,6 +106,7 @@ Json step_json(const plan::Step& step) {
   json["hold_point"] = step.hold_point;
   json["names_needed"] = step.names_needed;
   put(json, "gas_left", step.gas_left);
+  json["watch"] = step.watch ? watch_json(*step.watch) : Json(nullptr);
   Json rows = Json::array();
   for (const plan::ToolRow& row : step.tool_rows)
     rows.push_back({{"tool", row.tool}, {"says", row.says}, {"source", row.source}});

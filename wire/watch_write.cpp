@@ -11,7 +11,8 @@ using linepack::Judged;
 using linepack::Watched;
 using linepack::WatchQuestion;
 
-constexpr std::array asks_words{"fed_elsewhere", "shut_off_tight", "all_meters_shut"};
+constexpr std::array<std::string_view, 3> asks_words{"fed_elsewhere", "shut_off_tight",
+                                                     "all_meters_shut"};
 constexpr std::array needle_words{"too_soon", "held", "fell", "rose", "moved", "both_ways"};
 
 Json band_json(const std::optional<linepack::Band>& band) {
@@ -80,11 +81,15 @@ void put_tables(Json& json, const Watched& watched) {
 
 }  // namespace
 
+std::string_view asks_word(linepack::Asks asks) {
+  return asks_words[static_cast<std::size_t>(asks)];
+}
+
 Json watch_json(const Watched& watched, const WatchQuestion& question,
                 const procedure::Profile& profile, units::System system) {
   Json json;
   json["question"] = "watch";
-  json["asks"] = asks_words[static_cast<std::size_t>(question.asks)];
+  json["asks"] = asks_word(question.asks);
   json["units"] = word_of(system);
   json["profile"] = {{"id", profile.id()}, {"title", profile.title()}};
   json["says"] = watched.says;

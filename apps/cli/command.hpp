@@ -35,6 +35,8 @@ struct Command {
   std::vector<Flag> flags;
   bool paper = false;             ///< has --pdf FILE and --paper
   bool geography = false;         ///< has --export FILE.gpkg|.geojson
+  bool table = false;             ///< has --csv FILE
+  std::string picture = {};       ///< has --svg FILE: what it shows
   bool network_may_miss = false;  ///< the NETWORK may be left out where a flag names what is asked
 };
 
@@ -49,11 +51,17 @@ Command flow_command();
 Command plan_command();
 Command check_command();
 Command time_left_command();
+Command rehearse_command();
 Command bypass_command();
 Command watch_command();
 Command escape_command();
 Command vent_command();
 Command pressure_test_command();
 Command purge_command();
+Command join_command();
+Command repressurise_command();
+Command relight_command();
+Command timeline_command();
+Command print_line_command();
 
 }  // namespace bellhole::cli

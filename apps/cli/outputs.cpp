@@ -6,16 +6,39 @@
 #include "apps/cli/files.hpp"
 #include "apps/cli/maps.hpp"
 #include "sheets/map.hpp"
+#include "sheets/purge_sheet.hpp"
+#include "sheets/rehearse_sheet.hpp"
+#include "sheets/relight_lists.hpp"
 #include "sheets/run_sheet.hpp"
 #include "sheets/squeeze_sheet.hpp"
+#include "sheets/terminal/terminal.hpp"
+#include "sheets/test_sheet.hpp"
+#include "sheets/timeline_sheet.hpp"
+#include "wire/json.hpp"
 
 namespace bellhole::cli {
 namespace {
 
 /// The sheet that belongs to the question of a reply.
 Result<std::string> sheet_of(const nlohmann::json& reply, const sheets::Options& options) {
-  if (reply.value("question", "") == "plan") return sheets::run_sheet(reply, options);
+  const std::string question = reply.value("question", "");
+  if (question == "plan") return sheets::run_sheet(reply, options);
+  if (question == "rehearse") return sheets::rehearse_sheet(reply, options);
+  if (question == "pressure-test") return sheets::test_sheet(reply, options);
+  if (question == "purge") return sheets::purge_sheet(reply, options);
+  if (question == "relight") return sheets::relight_sheet(reply, options);
+  if (question == "timeline") return sheets::timeline_sheet(reply, options);
   return sheets::squeeze_sheet(reply, options);
+}
+
+/// The picture that belongs to the question of a reply.
+Result<std::string> picture_of(const nlohmann::json& reply, units::System system) {
+  const std::string question = reply.value("question", "");
+  if (question == "rehearse") return sheets::rehearse_svg(reply, {sheets::Paper::a4, system});
+  if (question == "timeline") return sheets::timeline_svg(reply);
+  sheets::MapOptions picture;
+  picture.system = system;
+  return sheets::map_svg(reply, picture);
 }
 
 }  // namespace
@@ -24,14 +47,15 @@ void add_outputs(CLI::App& app, const Command& command, Outputs& outputs) {
   if (command.geography)
     app.add_option("--export", outputs.geography,
                    "also write the plans as a map: FILE.gpkg or FILE.geojson");
+  if (command.table) app.add_option("--csv", outputs.csv, "write the list as a table to this file");
   if (!command.paper) return;
   auto* pdf = app.add_option("--pdf", outputs.pdf, "write the sheet for the crew to this file");
   app.add_option("--paper", outputs.paper,
                  "a4 or letter; otherwise letter with us units, a4 with metric")
       ->check(CLI::IsMember({"a4", "letter"}))
       ->needs(pdf);
-  if (command.network)
-    app.add_option("--svg", outputs.svg, "write the map of the best plan to this file, as SVG");
+  if (!command.picture.empty())
+    app.add_option("--svg", outputs.svg, "write " + command.picture + " to this file, as SVG");
 }
 
 Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,
@@ -41,10 +65,13 @@ Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,
     static_cast<void>(exported);
   }
   if (!outputs.svg.empty()) {
-    sheets::MapOptions picture;
-    picture.system = system;
-    BELLHOLE_TRY(svg, sheets::map_svg(reply, picture));
+    BELLHOLE_TRY(svg, picture_of(reply, system));
     BELLHOLE_TRY(written, write_file(outputs.svg, svg));
+    static_cast<void>(written);
+  }
+  if (!outputs.csv.empty()) {
+    BELLHOLE_TRY(table, sheets::relight_csv(reply));
+    BELLHOLE_TRY(written, write_file(outputs.csv, table));
     static_cast<void>(written);
   }
   if (outputs.pdf.empty()) return true;

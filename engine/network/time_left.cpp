@@ -190,9 +190,12 @@ Result<StartIf> start_if(const Model& model, const TimeQuestion& question, Durat
     Duration soonest = Duration::from_si(HUGE_VAL);
     for (std::size_t c = 0; c < made.customers.size(); ++c) {
       const auto& moment = made.customers[c].first_short;
-      if (reached[c] == 0 || !moment || *moment >= soonest) continue;
+      const auto customer = static_cast<Index>(c);
+      if (reached[c] == 0 || !moment || *moment >= soonest ||
+          std::ranges::binary_search(question.not_asked, customer))
+        continue;
       soonest = *moment;
-      first = static_cast<Index>(c);
+      first = customer;
     }
     return std::isinf(soonest.si());
   };

@@ -36,7 +36,9 @@ struct TimeQuestion {
   std::vector<Reading> readings;  ///< ascending
   /// Mains at or under this pressure have no line pack to speak of (rule linepack.low_pressure);
   /// missing: not known, and then nothing is called out at once for its pressure.
-  std::optional<GaugePressure> low_pressure;
+  std::optional<GaugePressure> low_pressure = {};
+  /// Customers, ascending, whose falling short start_if() does not mind: their meters are shut.
+  std::vector<Index> not_asked = {};
 };
 
 /// One customer who falls short.
@@ -80,7 +82,8 @@ Findings findings(const Model& model, const TimeQuestion& question, const TimeLe
                   units::System system);
 
 /// How cold the air may get until an hour before somebody who is to stay on falls short at any
-/// moment, at the high draw. Customers whom the shutting cuts off are not asked.
+/// moment, at the high draw. Customers whom the shutting cuts off are not asked, nor those of
+/// TimeQuestion::not_asked.
 struct StartIf {
   Duration until;
   /// Nothing: somebody falls short even at the warmest looked at.

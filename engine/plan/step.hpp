@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "findings/finding.hpp"
+#include "linepack/watch.hpp"
 #include "network/columns.hpp"
 #include "units/quantity.hpp"
 
@@ -132,6 +133,20 @@ struct ToolRow {
   std::string source;
 };
 
+/// How long the gauge of a hold point must be watched before its needle means anything
+/// (step_watch.hpp).
+struct StepWatch {
+  linepack::Asks asks = linepack::Asks::fed_elsewhere;
+  Volume volume;                           ///< of the part
+  std::optional<GaugePressure> pressure;   ///< that it stands at
+  linepack::Draw draw;                     ///< from the part, while it is watched
+  std::optional<PressureDifference> step;  ///< of the gauge
+  std::optional<Duration> least;           ///< missing: cannot be told, or no time is enough
+  std::optional<Duration> left;            ///< of gas, at the high draw
+  std::string says;                        ///< names the question
+  std::vector<std::string> not_concluded, assumed;
+};
+
 struct Step {
   std::string id;  ///< unique in a plan and the same after a reorder: "squeeze-A"
   StepKind kind = StepKind::other;
@@ -150,6 +165,7 @@ struct Step {
   int names_needed = 0;             ///< signatures: 0, 1 or 2
   std::optional<Fraction>
       gas_left;  ///< after a closing: share of the gas that still reaches the part
+  std::optional<StepWatch> watch;
   std::vector<ToolRow> tool_rows;
   std::string source;  ///< of the order that asks for it
   Evidence evidence = Evidence::common_practice;

@@ -9,6 +9,7 @@
 #include "plan/gauges.hpp"
 #include "plan/posts.hpp"
 #include "plan/step_check.hpp"
+#include "plan/step_watch.hpp"
 #include "plan/step_words.hpp"
 
 namespace bellhole::plan {
@@ -369,6 +370,7 @@ std::vector<Index> without_post(const Network& network, const StepList& list,
 void write_steps(const StepsQuestion& in, const std::vector<StageNumbers>& numbers,
                  StepList& list) {
   Writer(in, numbers, list).write();
+  add_watches(in, list);
   Findings found = check_steps(checked_of(in.question, in.plan, list));
   // What nobody set has been said, with who decides; the check of a finished paper halts on it.
   std::erase_if(found, [](const Finding& finding) {

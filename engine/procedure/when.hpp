@@ -12,11 +12,13 @@
 
 namespace bellhole::procedure {
 
-/// Conditions that list the words they hold for.
-enum class Listed { size, material, tool, tier, work, surface };
+/// Conditions that list the words they hold for. step: a kind of step ("join"); authority: who is
+/// to be told of an outage, by a word of the company's own ("New Hampshire").
+enum class Listed { size, material, tool, tier, work, surface, step, authority };
 inline constexpr std::array listed_names{std::string_view("size"), std::string_view("material"),
                                          std::string_view("tool"), std::string_view("tier"),
-                                         std::string_view("work"), std::string_view("surface")};
+                                         std::string_view("work"), std::string_view("surface"),
+                                         std::string_view("step"), std::string_view("authority")};
 /// Conditions that hold for a range. od: outside diameter (m); temperature: of the pipe (K); made:
 /// days since 1970-01-01; depth: of cover over a main (m).
 enum class Ranged { od, temperature, made, depth };

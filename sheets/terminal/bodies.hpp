@@ -39,6 +39,9 @@ std::string steps_text(const Json& plan, units::System system);
 /// Minutes against customers of an emergency; empty where the reply has no front.
 std::string front_text(const Json& reply, units::System system);
 
+/// What leaves before and after each closing, of an escape or a rehearsal.
+std::string stages_text(const Json& reply, units::System system);
+
 std::string squeeze_body(const Json& reply, units::System system);
 std::string pace_body(const Json& reply, units::System system);
 std::string feeds_body(const Json& reply, units::System system);
@@ -46,6 +49,7 @@ std::string flow_body(const Json& reply, units::System system);
 std::string plan_body(const Json& reply, units::System system);
 std::string check_body(const Json& reply, units::System system);
 std::string time_left_body(const Json& reply, units::System system);
+std::string rehearse_body(const Json& reply, units::System system);
 std::string bypass_body(const Json& reply, units::System system);
 std::string watch_body(const Json& reply, units::System system);
 std::string escape_body(const Json& reply, units::System system);
@@ -54,5 +58,19 @@ std::string vent_body(const Json& reply, units::System system);
 std::string recording_body(const Json& reply, units::System system);
 std::string pressure_test_body(const Json& reply, units::System system);
 std::string purge_body(const Json& reply, units::System system);
+std::string join_body(const Json& reply, units::System system);
+std::string repressurise_body(const Json& reply, units::System system);
+std::string relight_body(const Json& reply, units::System system);
+std::string timeline_body(const Json& reply, units::System system);
+std::string job_state_body(const Json& reply, units::System system);
+std::string job_audit_body(const Json& reply, units::System system);
+std::string job_handover_body(const Json& reply, units::System system);
+std::string job_verify_body(const Json& reply, units::System system);
+std::string job_new_body(const Json& reply, units::System system);
+std::string job_taken_body(const Json& reply, units::System system);
+std::string job_export_body(const Json& reply, units::System system);
+std::string job_list_body(const Json& reply, units::System system);
+std::string print_line_body(const Json& reply, units::System system);
+std::string register_body(const Json& reply, units::System system);
 
 }  // namespace bellhole::sheets

@@ -60,6 +60,31 @@ std::string clock(const Json& object, std::string_view key) {
 
 }  // namespace
 
+std::string stages_text(const Json& reply, System system) {
+  std::string text =
+      fmt::format("{:<34}{:<18}{:<16}\n", "Shut in turn", "at the most", "at the least");
+  for (const Json& stage : at(reply, "stages")) {
+    const auto kg = [&](const char* key, Toward toward) {
+      return of<kinds::MassFlow>(stage, key, System::metric, toward);
+    };
+    const bool one = at(stage, "kg_per_s") == at(stage, "kg_per_s_low");
+    const std::string until =
+        at(stage, "ends_s").is_number() ? ", until " + clock(stage, "ends_s") : "";
+    text +=
+        fmt::format("  {:<32}{:<18}{:<16}{}{}\n", word(stage, "after"), kg("kg_per_s", Toward::up),
+                    one ? "" : kg("kg_per_s_low", Toward::down),
+                    at(stage, "fed") == true ? word(stage, "regime") : "not fed any more", until);
+  }
+  const Json& lost = at(reply, "lost");
+  if (!lost.is_object()) return text;
+  return text + wrapped("  ",
+                        fmt::format("lost by the last closing: {} at the most ({}){}",
+                                    of<kinds::Mass>(lost, "kg", System::metric, Toward::up),
+                                    of<kinds::StdVolume>(lost, "gas_std_m3", system, Toward::up),
+                                    at(lost, "goes_on") == true ? "; it goes on" : ""),
+                        4);
+}
+
 std::string escape_body(const Json& reply, System system) {
   const Json& opening = at(reply, "opening");
   std::string what = "full bore";
@@ -76,17 +101,7 @@ std::string escape_body(const Json& reply, System system) {
   text += fmt::format("  counted at {} and {}\n",
                       of<kinds::AbsolutePressure>(at(reply, "base"), "pa_abs", system),
                       of<kinds::Temperature>(at(reply, "base"), "k", system));
-  if (!at(reply, "stages").empty())
-    text += fmt::format("\n{:<34}{:<18}{:<16}\n", "Shut in turn", "at the most", "at the least");
-  for (const Json& stage : at(reply, "stages")) {
-    const auto kg = [&](const char* key, Toward toward) {
-      return of<kinds::MassFlow>(stage, key, System::metric, toward);
-    };
-    const bool one = at(stage, "kg_per_s") == at(stage, "kg_per_s_low");
-    text += fmt::format("  {:<32}{:<18}{:<16}{}\n", word(stage, "after"),
-                        kg("kg_per_s", Toward::up), one ? "" : kg("kg_per_s_low", Toward::down),
-                        at(stage, "fed") == true ? word(stage, "regime") : "not fed any more");
-  }
+  if (!at(reply, "stages").empty()) text += "\n" + stages_text(reply, system);
   return text + "\n" + wrapped("", word(reply, "caution"), 0);
 }
 

@@ -64,6 +64,18 @@ std::string way_back_text(const Json& step, System system) {
                      shown<kinds::Duration>(step, "time_left", system, Toward::down));
 }
 
+/// How long to watch; an older plan's steps have none.
+std::string watch_text(const Json& step, System system) {
+  const auto watch = step.find("watch");
+  if (watch == step.end() || !watch->is_object()) return "";
+  if (!watch->at("least_s").is_number())
+    return wrapped("          watch: ", word(*watch, "says", "how long is not known: decide"), 17);
+  return wrapped(
+      "          watch at least ",
+      shown<kinds::Duration>(*watch, "least", system, Toward::up) + ": " + word(*watch, "says"),
+      17);
+}
+
 std::string list_text(const Json& steps, System system) {
   std::string out;
   int number = 0;
@@ -73,6 +85,7 @@ std::string list_text(const Json& steps, System system) {
                 word(step, "does") + signs_text(step) + " - " + word(step.at("post"), "role"), 9);
     const std::string kind = word(step, "kind");
     if (kind == "shut" || kind == "open") out += way_back_text(step, system);
+    out += watch_text(step, system);
     for (const Json& row : step.at("tool_rows"))
       out += wrapped("          [ ] ", word(row, "says"), 14);
   }

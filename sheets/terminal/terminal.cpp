@@ -82,12 +82,28 @@ constexpr std::array bodies{
     Body{"plan", plan_body},
     Body{"check", check_body},
     Body{"time-left", time_left_body},
+    Body{"rehearse", rehearse_body},
     Body{"watch", watch_body},
     Body{"escape", escape_body},
     Body{"vent", vent_body},
     Body{"pressure-test", pressure_test_body},
     Body{"purge", purge_body},
+    Body{"join", join_body},
+    Body{"repressurise", repressurise_body},
     Body{"bypass", bypass_body},
+    Body{"relight", relight_body},
+    Body{"timeline", timeline_body},
+    Body{"job-state", job_state_body},
+    Body{"job-audit", job_audit_body},
+    Body{"job-handover", job_handover_body},
+    Body{"job-verify", job_verify_body},
+    Body{"job-new", job_new_body},
+    Body{"job-event", job_taken_body},
+    Body{"job-merge", job_taken_body},
+    Body{"job-export", job_export_body},
+    Body{"job-list", job_list_body},
+    Body{"register", register_body},
+    Body{"print-line", print_line_body},
 };
 
 }  // namespace
@@ -116,7 +132,8 @@ std::string terminal_text(const Json& reply, units::System system) {
   for (const Body& body : bodies) {
     if (body.question == word(reply, "question")) out += body.text(reply, system);
   }
-  if (!others.empty()) out += "\nFound\n" + findings_text(others);
+  const bool listed = word(reply, "question") == "job-audit";  // each with its time and person
+  if (!others.empty() && !listed) out += "\nFound\n" + findings_text(others);
   if (const auto assumed = reply.find("assumed"); assumed != reply.end() && !assumed->empty()) {
     out += "\nAssumed\n";
     for (const Json& line : *assumed) out += wrapped("  - ", line.get<std::string>(), 4);

@@ -11,6 +11,12 @@ Command time_left_command() {
           {"--close", "close", Takes::texts,
            "what is shut: a valve, regulator, source, main or ID@STATION; may be given "
            "again"},
+          {"--plan", "plan", Takes::document,
+           "or a plan, the reply of plan --json: its closings, at their pace", "plan"},
+          {"--rank", "rank", Takes::whole, "which of its plans; otherwise the first"},
+          {"--start", "start", Takes::text,
+           "with --plan: clock when its first step begins, 07:30; otherwise the plan's hour"},
+          {"--takes", "takes", Takes::texts, "with --plan: time of a step, \"cut=2h\""},
           {"--over", "over", Takes::text, "time that the shutting takes, 3min; otherwise at once"},
           {"--temperature", "temperature", Takes::text, "of the air: 20degF"},
           {"--hour", "hour", Takes::number, "of the day when it is shut, 0 to 23"},
