@@ -89,13 +89,19 @@ Result<std::optional<wire::Tools>> all_tools_of(const Question& question) {
 }
 
 Result<std::string> plan_bytes_of(const Question& question, std::string_view key) {
+  return reply_bytes_of(question, key, "plan");
+}
+
+Result<std::string> reply_bytes_of(const Question& question, std::string_view key,
+                                   std::string_view of) {
   BELLHOLE_TRY(name, named(question, key));
   if (!name)
-    return trouble(Code::missing_value, question.request.at(key), "", "give a plan document");
+    return trouble(Code::missing_value, question.request.at(key), "",
+                   fmt::format("give a {} document", of));
   if (!name->empty() && !is_hash(*name))
     return trouble(Code::unreadable_file, question.request.at(key), *name,
-                   "no such file: give the reply of plan --json");
-  return bytes_of(question, key, "plan", *name);
+                   fmt::format("no such file: give the reply of {} --json", of));
+  return bytes_of(question, key, of, *name);
 }
 
 Result<plan::Order> order_of(const Question& question, plan::Kind kind) {

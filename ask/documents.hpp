@@ -38,4 +38,8 @@ Result<plan::Order> order_of(const Question& question, plan::Kind kind);
 /// The bytes of the plan document under `key`: a hash, or the document itself.
 Result<std::string> plan_bytes_of(const Question& question, std::string_view key);
 
+/// The bytes of a reply of the question `of` under `key`; replies are loaded by their question.
+Result<std::string> reply_bytes_of(const Question& question, std::string_view key,
+                                   std::string_view of);
+
 }  // namespace bellhole::ask

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "wire/event.hpp"
 #include "wire/json.hpp"
 #include "wire/network_file.hpp"
 
@@ -19,15 +20,23 @@ Result<std::string> Library::load(std::string_view kind, std::string_view bytes,
                       std::make_shared<LoadedNetwork>(LoadedNetwork{hash, std::move(network)}));
     return hash;
   }
-  if (kind == "profile" || kind == "tools" || kind == "order" || kind == "plan") {
-    const wire::Cap cap = kind == "plan" ? wire::plan_cap : wire::Cap{};
+  const bool reply = kind == "plan" || kind == "time-left";
+  if (reply || kind == "profile" || kind == "tools" || kind == "order") {
+    const wire::Cap cap = reply ? wire::plan_cap : wire::Cap{};
     BELLHOLE_TRY(json, wire::parse_json(bytes, where, cap));
     static_cast<void>(json);
     documents_.insert_or_assign(hash, Document{std::string(kind), std::string(bytes)});
     return hash;
   }
+  if (kind == "log") {  // lines, not a document: read when it is asked about
+    if (bytes.size() > wire::log_cap_bytes)
+      return trouble(Code::too_large, std::string(where), fmt::format("{} bytes", bytes.size()),
+                     fmt::format("at most {} bytes of a log are read", wire::log_cap_bytes));
+    documents_.insert_or_assign(hash, Document{std::string(kind), std::string(bytes)});
+    return hash;
+  }
   return trouble(Code::unreadable_value, std::string(where), std::string(kind),
-                 "load one of: network, profile, tools, order, plan");
+                 "load one of: network, profile, tools, order, plan, time-left, log");
 }
 
 void Library::drop(const std::string& hash) {

@@ -19,9 +19,9 @@ struct LoadedNetwork {
 
 class Library {
  public:
-  /// Takes a document in. `kind` is "network", "profile", "tools", "order" or "plan"; `where` names
-  /// it for trouble. Answers its hash: SHA-256 of the exact bytes, hex. Loading the same bytes
-  /// twice is one document.
+  /// Takes a document in. `kind` is "network", "profile", "tools", "order", or the question that it
+  /// is the reply of: "plan", "time-left"; `where` names it for trouble. Answers its hash: SHA-256
+  /// of the exact bytes, hex. Loading the same bytes twice is one document.
   Result<std::string> load(std::string_view kind, std::string_view bytes, std::string_view where);
 
   /// Lets go of a document. Unknown hashes are ignored: dropping twice is no trouble.
@@ -29,7 +29,7 @@ class Library {
 
   /// Errors: unreadable_document when nothing of that kind is loaded under the hash.
   [[nodiscard]] Result<std::shared_ptr<const LoadedNetwork>> network(const std::string& hash) const;
-  /// The bytes of a profile, tools, order or plan document.
+  /// The bytes of any document but a network.
   [[nodiscard]] Result<std::string_view> document(std::string_view kind,
                                                   const std::string& hash) const;
 

@@ -3,8 +3,10 @@
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
+#include <string>
 #include <string_view>
 
+#include "wire/relight.hpp"
 #include "wire/text_table.hpp"
 
 namespace {
@@ -30,6 +32,11 @@ void must_be_finite(const Result<Quantity>& read) {
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const std::string_view text{reinterpret_cast<const char*>(data), size};
+  if (const auto shut = wire::read_shut_list(std::string(text))) {
+    for (const wire::ListedMeter& meter : *shut) must(!meter.row.id.empty());
+  } else {
+    must_help(shut.error());
+  }
   const auto table = wire::read_table(
       text, "table", {{{"time", "t"}}, {{"gap"}}, {{"pump", "pump pressure", "pressure"}, false}});
   if (!table) {

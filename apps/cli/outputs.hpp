@@ -15,7 +15,7 @@ class App;
 namespace bellhole::cli {
 
 struct Outputs {
-  std::string pdf, paper, svg, geography;
+  std::string pdf, paper, svg, csv, geography;
 };
 
 /// Adds the flags of the files that this command can write.

@@ -38,13 +38,21 @@ procedure::Case case_of_dig(const network::Network& network, network::Index pipe
   return in;
 }
 
+SqueezeTimes squeeze_times(const network::Network& network, const procedure::Profile& profile,
+                           network::Index pipe, const procedure::Case& in, Costs& costs) {
+  const procedure::Case dig = case_of_dig(network, pipe, in);
+  SqueezeTimes times;
+  times.locate = costs.time_s("plan.time_locate", dig);
+  times.dig = costs.time_s("plan.time_dig", dig);
+  times.set = costs.time_s("plan.time_set", dig);
+  times.close = closing_s(network, profile, pipe, in, costs);
+  return times;
+}
+
 double time_of_squeeze(const network::Network& network, const procedure::Profile& profile,
                        network::Index pipe, int count, const procedure::Case& in, Costs& costs) {
-  const procedure::Case dig = case_of_dig(network, pipe, in);
-  const double hole = costs.time_s("plan.time_locate", dig) + costs.time_s("plan.time_dig", dig);
-  const double each =
-      costs.time_s("plan.time_set", dig) + closing_s(network, profile, pipe, in, costs);
-  return hole + count * each;
+  const SqueezeTimes times = squeeze_times(network, profile, pipe, in, costs);
+  return times.locate + times.dig + count * (times.set + times.close);
 }
 
 }  // namespace bellhole::plan

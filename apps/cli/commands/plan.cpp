@@ -39,7 +39,8 @@ Command plan_command() {
                 {"--crews", "crews", Takes::whole, "working at the same time (1)"},
                 {"--asked-at", "asked_at", Takes::text, "time of asking, for paper (RFC 3339)"}},
       .paper = true,
-      .geography = true};
+      .geography = true,
+      .picture = "the map of the best plan"};
 }
 
 }  // namespace bellhole::cli
