@@ -159,14 +159,16 @@ Result<Log> read_log(std::string_view bytes, std::string_view name) {
   if (lines.empty())
     return trouble(Code::missing_value, std::string(name), "no event",
                    "give a log: one event a line");
-  std::vector<Event> events;
-  for (Line& line : lines) {
+  for (const Line& line : lines) {
     if (!line.event) return std::unexpected(line.event.error());
-    if (line.event->job != (events.empty() ? line.event->job : events.front().job))
+    if (line.event->job != lines.front().event->job)
       return trouble(Code::contradiction, fmt::format("{}, line {}", name, line.number),
                      line.event->job, "give the log of one job");
-    events.push_back(std::move(*line.event));
   }
+  // By their bytes, so that of two edited lines under one hash the same one is kept in any order.
+  std::ranges::sort(lines, {}, &Line::bytes);
+  std::vector<Event> events;
+  for (Line& line : lines) events.push_back(std::move(*line.event));
   return Log::of(std::move(events));
 }
 
