@@ -8,10 +8,12 @@
 #include <nlohmann/json.hpp>
 
 #include "apps/cli/command.hpp"
+#include "apps/cli/commands/job.hpp"
 #include "apps/cli/files.hpp"
 #include "apps/cli/lanes.hpp"
 #include "apps/cli/maps.hpp"
 #include "apps/cli/outputs.hpp"
+#include "apps/cli/refuse.hpp"
 #include "ask/ask.hpp"
 #include "sheets/terminal/terminal.hpp"
 #include "wire/json.hpp"
@@ -119,20 +121,6 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
   return request;
 }
 
-void print_refusal(const Trouble& trouble) {
-  Json reply;
-  reply["engine"] = wire::engine_version();
-  reply["trouble"] = wire::to_json(trouble);
-  fmt::print("{}\n", reply.dump(2));
-}
-
-/// Trouble on standard error; with --json also as a document on standard output.
-int refuse(const Trouble& trouble, bool json) {
-  if (json) print_refusal(trouble);
-  fmt::print(stderr, "{}\n", sheets::refusal_text(wire::to_json(trouble)));
-  return trouble.code == Code::bug ? 3 : 2;
-}
-
 int run(const CLI::App& app, const Command& command, const Given& given) {
   ask::Library library;
   const auto request = request_of(app, command, given, library);
@@ -172,6 +160,10 @@ int main_of(int argc, char** argv) {
   }
   Import import;
   CLI::App* import_command = add_import(app, import);
+  JobFlags job;
+  CLI::App* job_command = add_job(app, job);
+  RegisterFlags registers;
+  CLI::App* register_command = add_register(app, registers);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -183,6 +175,8 @@ int main_of(int argc, char** argv) {
     return 2;
   }
   if (import_command->parsed()) return run_import(import);
+  if (job_command->parsed()) return run_job(*job_command, job);
+  if (register_command->parsed()) return run_register(*register_command, registers);
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (subs[i]->parsed()) return run(*subs[i], all[i], given[i]);
   }
