@@ -21,6 +21,9 @@ struct PlanOnPaper {
   plan::Checked checked;
 };
 
+/// Reads one step as a plan document has it. Errors: as read_plan_document.
+Result<plan::Step> read_one_step(const Object& object);
+
 struct PlanDocument {
   std::string plan_id, engine;
   std::vector<PlanOnPaper> plans;
