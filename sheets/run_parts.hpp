@@ -37,6 +37,8 @@ void set_front_of_plans(Flow& flow, const RunJob& job);
 void set_steps_card(Flow& flow, const RunJob& job);
 /// One block a step. Nothing where the reply has none.
 void set_steps(Flow& flow, const RunJob& job);
+/// Test, joints, purge and gas back, on a page of their own. Nothing where the reply has none.
+void set_putback(Flow& flow, const RunJob& job);
 void set_if_it_fails(Flow& flow, const RunJob& job);
 void set_customers(Flow& flow, const RunJob& job);
 void set_plans(Flow& flow, const RunJob& job);

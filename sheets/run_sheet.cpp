@@ -173,6 +173,7 @@ Result<std::string> run_sheet(const wire::Json& plan_reply, const Options& optio
       set_front_of_plans(flow, job);
       set_ready(flow, job);
       set_steps(flow, job);
+      set_putback(flow, job);
     }
     set_back(flow, job);
     set_squeezes(flow, frame, job);
