@@ -32,6 +32,18 @@ std::optional<squeeze::Found> pipe_of(const Question& question) {
   return found;
 }
 
+/// What the profile leaves open, without what is only read on the day.
+void add_open(const Findings& findings, std::vector<std::string>& decide) {
+  for (const Finding& finding : findings) {
+    const bool of_the_day = finding.rule == "test.ends" || finding.rule == "join.gauge" ||
+                            finding.rule == "join.heater_least" ||
+                            finding.rule == "join.heater_most" ||
+                            finding.rule == "join.ambient_most";
+    const bool unset = finding.says.starts_with("no limit set");
+    if (finding.grade == Grade::undecided && (unset || !of_the_day)) decide.push_back(finding.says);
+  }
+}
+
 void find_test(const Question& question, PutBack& back, const squeeze::Found& pipe) {
   const Network& network = question.model.network();
   const Index tier = tier_of_main(network, question.work.pieces.front().pipe);
@@ -45,18 +57,6 @@ void find_test(const Question& question, PutBack& back, const squeeze::Found& pi
   if (!tested) return;
   add_open(tested->findings, back.decide);
   back.test = std::move(*tested);
-}
-
-/// What the profile leaves open, without what is only read on the day.
-void add_open(const Findings& findings, std::vector<std::string>& decide) {
-  for (const Finding& finding : findings) {
-    const bool of_the_day = finding.rule == "test.ends" || finding.rule == "join.gauge" ||
-                            finding.rule == "join.heater_least" ||
-                            finding.rule == "join.heater_most" ||
-                            finding.rule == "join.ambient_most";
-    const bool unset = finding.says.starts_with("no limit set");
-    if (finding.grade == Grade::undecided && (unset || !of_the_day)) decide.push_back(finding.says);
-  }
 }
 
 /// `value` in words, or "decide".
