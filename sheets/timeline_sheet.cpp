@@ -58,7 +58,7 @@ void set_steps(Flow& flow, const Reply& reply) {
   flow.heading("Every step: when it begins and ends after the order", 60);
   Table table;
   table.columns = {{"", 0.35, Align::right},
-                   {"", 0.3},
+                   {"", 0.45},
                    {"Step", 3.2},
                    {"Who", 1.1},
                    {"Begins", 0.9, Align::right},

@@ -226,9 +226,9 @@ Result<Timeline> timeline(const TimelineQuestion& question) {
     out.assumed = relight.assumed;
     out.relight = std::move(relight);
   }
-  out.gas = gas_lost(question, out);
   append(out.findings, times.findings);
   append(out.findings, timeline_findings(question, out, times));
+  out.gas = gas_lost(question, out);
   return out;
 }
 

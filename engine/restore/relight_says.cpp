@@ -164,6 +164,7 @@ void say_left(const RelightQuestion& q, const Relight& out, Findings& findings) 
 
 Findings relight_findings(const RelightQuestion& question, const Relight& out, units::System) {
   Findings findings;
+  if (question.meters.empty() && !question.shut) return findings;  // nobody is out
   say_set(question, out, findings);
   say_walked(out, findings);
   say_hold(question, findings);

@@ -86,6 +86,14 @@ TEST(Relight, WithoutAListWalkAndHoldNothingIsTakenAsDone) {
   EXPECT_FALSE(answer.same);
 }
 
+TEST(Relight, WhereNobodyIsOutThereIsNothingToSayUnlessSomebodyIsShut) {
+  RelightQuestion q = four();
+  q.meters.clear();
+  EXPECT_EQ(find(ask(q), "relight.set"), nullptr);
+  q.shut = listed({"x9"});
+  EXPECT_EQ(find(ask(q), "relight.set")->grade, Grade::halt);
+}
+
 TEST(Relight, TheSameSetWalkedAndHeldLeavesNoFindingAgainstGasGoingBack) {
   RelightQuestion q = four();
   q.shut = listed({"H", "q1", "b2", "b1"});
