@@ -8,6 +8,7 @@
 #include <numeric>
 
 #include "plan/extra_draw.hpp"
+#include "procedure/judge.hpp"
 
 namespace bellhole::plan {
 namespace {
@@ -102,7 +103,11 @@ void find_amounts(const PurgePathQuestion& q, PurgePath& path) {
   for (PurgeLeg& leg : path.legs) find_leg(q, volumes, leg);
   if (path.legs.empty()) return;
   const PurgeLeg& widest = *std::ranges::max_element(path.legs, {}, &PurgeLeg::widest);
-  if (!std::isfinite(widest.widest.si()) || !(widest.length.si() > 0.0)) return;
+  const auto ruling = q.profile.ruling("purge.speed_least", {});
+  if (!widest.speed)
+    path.findings.push_back(procedure::not_set(
+        ruling, {std::string(ruling.rule->asks), std::nullopt, "speed", "", ""}, q.system));
+  if (!widest.speed || !(widest.length.si() > 0.0)) return;
   // The whole way as one main of the widest bore: what the profile leaves open, said once.
   const auto plain = restore::purge({.bore = widest.widest,
                                      .length = widest.length,
@@ -114,7 +119,7 @@ void find_amounts(const PurgePathQuestion& q, PurgePath& path) {
                                      .barometer = q.model.network().barometer,
                                      .base = base_of(q.model.network())},
                                     q.profile, q.system);
-  if (!plain) return;
+  if (!plain) return;  // a bore that cannot be: the network's own check says so
   for (const Finding& finding : plain->findings)
     if (finding.rule != "purge.inlet") path.findings.push_back(finding);
   path.cautions = plain->cautions;

@@ -99,8 +99,9 @@ class Builder {
     for (std::size_t i = 1; i < stations.size(); ++i) {
       const std::size_t behind = vertex_at(piece.pipe, stations[i]);
       const std::size_t edge = graph_.edges.size();
+      const network::Bore& bore = bores_[at(piece.pipe)];
       graph_.edges.push_back(
-          {piece.pipe, stations[i - 1], stations[i], before, behind, bores_[at(piece.pipe)].value});
+          {piece.pipe, stations[i - 1], stations[i], before, behind, bore.value, !bore.assumed});
       graph_.vertices[before].edges.push_back(edge);
       graph_.vertices[behind].edges.push_back(edge);
       before = behind;

@@ -24,6 +24,7 @@ struct PurgeEdge {
   Length begin, end;                     ///< stations
   std::size_t at_begin = 0, at_end = 0;  ///< vertices
   Length bore;
+  bool bore_known = true;  ///< else taken as the smallest beside it
   [[nodiscard]] Length length() const { return end - begin; }
   [[nodiscard]] std::size_t other(std::size_t vertex) const {
     return vertex == at_begin ? at_end : at_begin;

@@ -213,6 +213,7 @@ class Finder {
       add("purge.loop", Grade::undecided,
           fmt::format("gas comes to {} from both ends and may shut air in between", loops),
           "vent it between, or shut one of its ends while the other feeds", loops);
+    say_bores();
     for (const PurgeLeg& leg : path_.legs) say_leg(leg);
     path_.says = fmt::format("{} leg{}, air out at the work; {} service{} last.", path_.legs.size(),
                              path_.legs.size() == 1 ? "" : "s", path_.services.size(),
@@ -220,6 +221,18 @@ class Finder {
     path_.assumed.emplace_back("the whole part holds air: it was vented down and cut open");
     path_.assumed.emplace_back(
         "mains beyond a shut-off, a closed valve or a station kept their gas: no air came there");
+  }
+
+  void say_bores() {
+    std::string bores;
+    for (const PurgeEdge& edge : graph_.edges)
+      if (!edge.bore_known) bores += (bores.empty() ? "" : ", ") + network_.pipes.id[at(edge.pipe)];
+    if (!bores.empty())
+      add("purge.bore", Grade::undecided,
+          fmt::format("the bore of {} is not recorded and taken as the smallest beside it: a wider "
+                      "one takes more gas to fill",
+                      bores),
+          "read the print line; purge by the widest that it may be", bores);
   }
 
   void say_leg(const PurgeLeg& leg) {

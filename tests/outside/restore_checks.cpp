@@ -1,4 +1,6 @@
 // Pressure tests and purging against published figures and figures worked by hand.
+#include <numbers>
+
 #include "pipe/modulus.hpp"
 #include "pipe/walls.hpp"
 #include "restore/join.hpp"
@@ -189,7 +191,7 @@ LEDGER(restore) {
       "v = sqrt(2 dp / (rho K)), worked by hand", false, [] {
         const auto methane = gas::flowing(*gas::from_gravity(0.5539), Temperature::from_si(288.15));
         const restore::PurgeStack stack{Length::from_si(0.05), Length::from_si(1e-6), 4.1};
-        return restore::at_foot(stack, methane, 19.0 * M_PI / 4 * 0.05 * 0.05,
+        return restore::at_foot(stack, methane, 19.0 * std::numbers::pi / 4 * 0.05 * 0.05,
                                 AbsolutePressure::from_si(101325.0))
             ->si();
       });

@@ -192,6 +192,21 @@ TEST(PurgePath, TheNetworkIsAskedWhetherItHolds) {
   EXPECT_TRUE(has(starves, "purge.inlet", Grade::halt) || has(starves, "purge.short", Grade::halt));
 }
 
+TEST(PurgePath, ABoreThatIsNotRecordedIsSaid) {
+  Street street;
+  EXPECT_FALSE(has(street.find(), "purge.bore", Grade::undecided));
+  street.town.network.pipes.bore[1] = m(std::nan(""));
+  EXPECT_TRUE(has(street.find(), "purge.bore", Grade::undecided));
+}
+
+TEST(PurgePath, WithoutALeastSpeedItIsUndecided) {
+  Street street;
+  street.rows = *procedure::compose({.id = "test", .title = "test", .rows = {}}, nullptr);
+  const PurgePath path = street.find();
+  EXPECT_TRUE(has(path, "purge.speed_least", Grade::undecided));
+  EXPECT_FALSE(path.legs[0].time);
+}
+
 TEST(PurgePath, WithoutGasAtAnyEndNothingPurges) {
   Street street(false);
   street.town.network.sources.id.clear();

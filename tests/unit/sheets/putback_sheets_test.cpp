@@ -7,6 +7,7 @@
 
 #include "sheets/flow.hpp"
 #include "sheets/purge_sheet.hpp"
+#include "sheets/run_sheet.hpp"
 #include "sheets/test_sheet.hpp"
 #include "tests/unit/sheets/support.hpp"
 
@@ -84,6 +85,16 @@ TEST(PurgeSheet, PrintsTheLegsOfAPlan) {
   if (!words) FAIL() << "pdftotext is not installed";
   const auto paper = size_of(Paper::a4);
   EXPECT_EQ(test::crowding(*words, paper.w, paper.h), "");
+}
+
+TEST(RunSheet, HasAPageForTheWayBack) {
+  const auto pdf = run_sheet(reply_of("plan/between_two_houses"), letter_us);
+  ASSERT_TRUE(pdf) << pdf.error().where;
+  TEXT_OF(text, *pdf);
+  expect_all(text,
+             {"Test of the new pipe", "90.0 psig", "Joints: each looked at",
+              "To decide before test and joints", "1. From A, valve V1 to the vent at the work",
+              "Gas back, slowly", "Between 90.0 psig and"});
 }
 
 TEST(PurgeSheet, RefusesAReplyThatIsNone) {
