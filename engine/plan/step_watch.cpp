@@ -97,6 +97,7 @@ class Watches {
     StepWatch made{.asks = asks, .volume = in_.plan.isolated.volume};
     made.pressure = pressure(asks);
     if (!meters_shut) made.draw = {load(network::LoadCase::low), load(network::LoadCase::high)};
+    if (asks == Asks::fed_elsewhere && !(made.draw.high.si() > 0.0)) return;
     made.step = division(asks);
     if (made.pressure && made.step) ask(step, made);
     step.watch = std::move(made);

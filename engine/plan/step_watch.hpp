@@ -2,7 +2,7 @@
 //
 // Two steps have one. The last hold before the part is vented asks `fed_elsewhere`: is the part,
 // with everything shut, still fed? Its customers draw, in planned work only until their meters are
-// shut; where nothing draws a steady gauge says nothing, and the step says so. The watch for let-by
+// shut; where nothing draws a steady gauge says nothing, and the step has no watch. That for let-by
 // asks `shut_off_tight` of the part vented down, which no service may feed or draw from.
 //
 // Rules steps.gauge_step, steps.vented_gauge_step (not set: undecided, and no time is named);

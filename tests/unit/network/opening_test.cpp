@@ -5,6 +5,7 @@
 
 #include <cmath>
 
+#include "tests/support/looped.hpp"
 #include "tests/support/town.hpp"
 
 namespace bellhole::network {
@@ -120,6 +121,53 @@ TEST(Opening, AMainIsNotBrokenAtItsVeryEnd) {
   EXPECT_EQ(open_at(town.net, conditions, {0, Length()}, {}, {open_scenario}).error().code,
             Code::out_of_range);
   EXPECT_TRUE(open_at(town.net, conditions, {0, Length()}, hole(0.5), {open_scenario}));
+}
+
+/// What the opening would pass at the pressure that a draw of `flow` leaves: the same network,
+/// asked without any of what open_at does.
+double passes(const Town& town, const Closure& place, const Opening& opening, double kg_per_s) {
+  Town drawn = town;
+  const double density =
+      gas::base_density(conditions.gas, {town.net.base_pressure, town.net.base_temperature}).si();
+  drawn.customer("draw", place.pipe, place.station.si(), kg_per_s / density, 0.0, 1.0);
+  const auto model = Model::prepare(drawn.net, conditions);
+  const auto state = model->solve(open_scenario);
+  const double inside = absolute(state->customer_pressure.back(), town.net.barometer).si();
+  const auto gas = gas::flowing(conditions.gas, conditions.ground);
+  return gas::through({opening.area->si(), opening.coefficient},
+                      {gas.specific_constant, gas.temperature_k, gas.z(inside), opening.k}, inside,
+                      town.net.barometer.si())
+      .kg_per_s;
+}
+
+TEST(Opening, WhatLeavesIsWhatTheHolePassesAtThePressureLeft) {
+  LoopedTown looped = looped_town(1.0);
+  for (double& low : looped.town.net.shapes.low) low = 1.0;
+  for (double& high : looped.town.net.shapes.high) high = 1.0;
+  for (Index pipe = 0; pipe < static_cast<Index>(looped.town.net.pipes.size()); ++pipe) {
+    const Closure place{pipe, looped.town.net.pipes.length[static_cast<std::size_t>(pipe)] * 0.4};
+    for (const double inches : {0.25, 1.0, 3.0}) {
+      const auto states =
+          open_at(looped.town.net, conditions, place, hole(inches), {open_scenario});
+      ASSERT_TRUE(states) << states.error().where;
+      const double leaves = states->front().escape.flow.si();
+      EXPECT_NEAR(passes(looped.town, place, hole(inches), leaves), leaves, 2e-4 * leaves)
+          << "pipe " << pipe << ", " << inches << " in";
+    }
+  }
+}
+
+TEST(Opening, SeveralCoefficientsAnswerAsEachAlone) {
+  const Town town = street();
+  const auto both =
+      open_at(town.net, conditions, middle(), hole(1.0), {0.85, 0.62}, {open_scenario});
+  ASSERT_TRUE(both);
+  for (std::size_t i = 0; i < 2; ++i) {
+    Opening alone = hole(1.0);
+    alone.coefficient = i == 0 ? 0.85 : 0.62;
+    const double flow = opened(town, alone, {open_scenario}).front().escape.flow.si();
+    EXPECT_NEAR((*both)[i].front().escape.flow.si(), flow, 1e-5 * flow);
+  }
 }
 
 }  // namespace
