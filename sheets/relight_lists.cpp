@@ -88,7 +88,7 @@ std::string marks_of(const Reply& visit) {
 /// A visit with boxes and lines to fill in.
 double draw_visit(Canvas& canvas, const Box& at, const Reply& visit, const std::string& number,
                   const std::array<const char*, 2>& boxes, units::System system) {
-  constexpr double left = 30, box = 88, line = 56, pad = 2;
+  constexpr double left = 30, box = 94, line = 56, pad = 2;
   canvas.text({at.x, at.y + pad + 2}, left, bold(number), table_type);
   const double width = at.w - left - 2 * box - 2 * line - 8;
   Text says = bold(visit.need_text("id")) + "  " + place_words(visit, system);

@@ -1,5 +1,6 @@
 // Which meters are on which side of the list, and who is visited when.
 #include <algorithm>
+#include <iterator>
 #include <limits>
 #include <map>
 #include <set>
