@@ -99,10 +99,11 @@ double Flowing::pressure(double potential_pa2) const {
   if (p == 0.0) return 0.0;
   // From above on a convex function: Newton falls monotonically and squares its error; k p is below
   // 0.1.
+  constexpr double last = 1e-8;  // of p: after a step as small as this nothing is left to improve
   for (int i = 0; i < 6; ++i) {
     const double step = (p * p * (0.5 + k_per_pa * p / 3.0) - target) / (p * (1.0 + k_per_pa * p));
     p -= step;
-    if (std::abs(step) < 1e-15 * p) break;
+    if (std::abs(step) < last * p) break;
   }
   return potential_pa2 < 0.0 ? -p : p;
 }

@@ -62,6 +62,8 @@ class PipeLaw {
 
   [[nodiscard]] double reynolds(double kg_per_s) const;  ///< of |flow|
 
+  bool operator==(const PipeLaw&) const = default;
+
  private:
   Law law_ = Law::general;
   double per_metre_ = 0.0;  ///< loss per metre = per_metre f m|m|, or per_metre |m|^exponent

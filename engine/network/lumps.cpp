@@ -29,10 +29,12 @@ std::vector<Parted> parted_segments(const Points& points, const std::vector<Clos
 
 }  // namespace
 
-Lumps::Lumps(const Model::Prepared& prepared, const std::vector<Closure>& places)
-    : gas_(prepared.gas), per_volume_(1.0 / (gas_.specific_constant * gas_.temperature_k)) {
+Lumps::Lumps(const Model::Prepared& prepared, const std::vector<Closure>& places,
+             std::span<const Index> row)
+    : k_(prepared.gas.k_per_pa) {
   const Points& points = prepared.points;
-  volume_.assign(points.size(), thimble);
+  const double rt = prepared.gas.specific_constant * prepared.gas.temperature_k;
+  std::vector<double> volume(points.size(), thimble);
   const std::vector<Bore> bores = bores_of(prepared.network->pipes, prepared.network->nodes.size());
   const std::vector<Parted> parted = parted_segments(points, places);
   for (std::size_t p = 0; p < bores.size(); ++p) {
@@ -47,26 +49,15 @@ Lumps::Lumps(const Model::Prepared& prepared, const std::vector<Closure>& places
         near = std::clamp(parted[s].first - begin, 0.0, points.length[s]);
         far = std::clamp(begin + points.length[s] - parted[s].last, 0.0, points.length[s]);
       }
-      volume_[at(points.a[s])] += section * near;
-      volume_[at(points.b[s])] += section * far;
+      volume[at(points.a[s])] += section * near;
+      volume[at(points.b[s])] += section * far;
     }
   }
-  for (double height : points.height) {
-    fall_.push_back(
-        std::exp(-gas::standard_gravity * height / (gas_.specific_constant * gas_.temperature_k)));
+  places_.resize(points.size());
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const double fall = std::exp(-gas::standard_gravity * points.height[i] / rt);
+    places_[at(row[i])] = {volume[i] / rt, fall, k_ * (1.0 - fall)};
   }
-}
-
-Lumps::Held Lumps::held(std::size_t point, double reduced_pa) const {
-  // p / (1 + k p) falls with height as exp(-g z / (R_s T)) (gas.cpp).
-  const double k = gas_.k_per_pa, fall = fall_[point];
-  const double below = 1.0 + k * reduced_pa;
-  const double here = fall * reduced_pa / below;
-  const double true_pa = here / (1.0 - k * here);
-  const double scale = volume_[point] * per_volume_;
-  const double above = 1.0 + k * true_pa;
-  const double lifted = above / below;
-  return {scale * true_pa * above, scale * (1.0 + 2.0 * k * true_pa) * fall * lifted * lifted};
 }
 
 }  // namespace bellhole::network

@@ -98,38 +98,35 @@ Result<bool> usable(const Network& network, const Course& course) {
   return true;
 }
 
-/// Reduced pressures where the course begins. Parts that were out hold air at no pressure.
-std::vector<double> beginning(const Model::Prepared& prepared, const Parts& parts,
-                              const Settled& settled) {
-  std::vector<double> pressure;
-  for (std::size_t i = 0; i < prepared.points.size(); ++i) {
+/// Parts that were out hold air at no pressure.
+Beginning beginning(const Model::Prepared& prepared, const Parts& parts, const Order& order,
+                    const Settled& settled) {
+  Beginning begins{std::vector<double>(order.row.size()), {}};
+  for (std::size_t i = 0; i < order.row.size(); ++i) {
     const double potential = settled.potential[i];
     const double reduced = std::isnan(potential)
                                ? parts.laid.altitude.reduced(0.0, prepared.points.height[i])
                                : potential;
-    pressure.push_back(prepared.gas.pressure(reduced));
+    begins.pressure[at(order.row[i])] = prepared.gas.pressure(reduced);
   }
-  return pressure;
+  for (const Index segment : order.segment) begins.flow.push_back(settled.flow[at(segment)]);
+  return begins;
 }
 
 class Run {
  public:
-  Run(const Model::Prepared& prepared, const Course& course, const Settled& settled, double give)
+  Run(const Model::Prepared& prepared, const Course& course, const Order& order,
+      const Settled& settled, double give)
       : course_(course),
-        parts_(prepared, course, give),
-        lumps_(prepared, parts_.shut_places),
-        skeleton_(prepared.unfolded != nullptr
-                      ? prepared.unfolded
-                      : std::make_shared<const Skeleton>(make_skeleton(
-                            prepared.points, prepared.kept, prepared.pairs, Fold::nothing))),
-        slots_(slots_of(*skeleton_)),
-        rates_(prepared, parts_, lumps_, skeleton_->pattern, slots_, skeleton_->chains()),
-        stepper_(lumps_, rates_, beginning(prepared, parts_, settled), course.tolerance,
-                 prepared.gas.pressure(parts_.laid.altitude.reduced(0.0, 0.0))),
-        record_(prepared, course, parts_) {}
+        parts_(prepared, course, order, give),
+        lumps_(prepared, parts_.shut_places, order.row),
+        rates_(prepared, parts_, lumps_, order),
+        stepper_(lumps_, parts_, rates_, beginning(prepared, parts_, order, settled),
+                 course.tolerance, prepared.gas.pressure(parts_.laid.altitude.reduced(0.0, 0.0))),
+        record_(prepared, course, parts_, order) {}
 
   Result<Transient> go(Watch& watch) {
-    record_.made.account.begun = Mass::from_si(stepper_.inventory());
+    record_.made.account.begun = Mass::from_si(stepper_.held());
     double seconds = 0.0;
     for (const double moment : parts_.moments()) {
       parts_.set_moment(seconds);
@@ -146,17 +143,13 @@ class Run {
   }
 
  private:
-  static std::vector<Index> slots_of(const Skeleton& skeleton) {
-    std::vector<Index> slots(skeleton.chains());
-    for (std::size_t c = 0; c < skeleton.chains(); ++c) {
-      slots[at(skeleton.link_segment[at(skeleton.first[c])])] = skeleton.pattern->slot(c);
-    }
-    return slots;
-  }
-
-  /// How far the next step goes: to the end where that is near, and no sliver left over.
+  /// How far the next step goes: to the end where that is near, and no sliver left over; not past
+  /// the first bend.
   [[nodiscard]] double cut(double h, double left) const {
     if (course_.fixed_step) return std::min(course_.fixed_step->si(), left);
+    constexpr double worth_it = 0.01;
+    const double bend = stepper_.first_bend();
+    if (bend > worth_it * h) h = std::min(h, bend);
     return h >= left ? left : h > 0.5 * left ? 0.5 * left : h;
   }
 
@@ -185,18 +178,18 @@ class Run {
   }
 
   Result<bool> go_to(double end, double seconds, Watch& watch) {
-    double h = 2.0 * settling_step, error_before = 1.0;
+    double h = 2.0 * settling_step;
     while (end - seconds > sliver) {
       h = cut(h, end - seconds);
       if (!watch.tick(seconds / course_.lasts.si())) {
         return trouble(Code::cancelled, "course through time", "cancelled", "ask again");
       }
-      const std::optional<double> error = stepper_.attempt(seconds, h);
+      const std::optional<double> error = stepper_.attempt(seconds, h, !course_.fixed_step);
       const bool taken = error && (*error <= 1.0 || course_.fixed_step);
       if (!taken) {
         ++record_.made.refused_steps;
         if (++tries_ > most_refused) return not_solved(seconds);
-        h *= error ? numerics::esdirk::stretch(*error, *error) : 0.25;
+        h *= error ? std::clamp(0.8 / std::sqrt(*error), 0.1, 0.8) : 0.25;
         if (h >= settling_step) continue;
         BELLHOLE_TRY(further, settle(end, seconds, settling_step));
         seconds = further;
@@ -205,8 +198,7 @@ class Run {
       }
       take(seconds, h);
       seconds += h;
-      h *= numerics::esdirk::stretch(*error, error_before);
-      error_before = *error;
+      h *= numerics::esdirk::stretch(*error);
     }
     return true;
   }
@@ -218,7 +210,7 @@ class Run {
     made.factors = stepper_.counts().factors;
     made.solves = stepper_.counts().solves;
     GasAccount& account = made.account;
-    account.ended = Mass::from_si(stepper_.inventory());
+    account.ended = Mass::from_si(stepper_.held());
     account.fed = Mass::from_si(fed_);
     account.delivered = Mass::from_si(delivered_);
     const double all = account.begun.si() + fed_;
@@ -229,8 +221,6 @@ class Run {
   const Course& course_;
   Parts parts_;
   Lumps lumps_;
-  std::shared_ptr<const Skeleton> skeleton_;
-  std::vector<Index> slots_;
   Rates rates_;
   Stepper stepper_;
   Record record_;
@@ -261,8 +251,9 @@ Result<Transient> Model::follow(const Course& course, Watch& watch,
     solved = std::move(state);
     settled = &*solved;
   }
+  const Order order(*prepared_);
   for (const double give : gives) {
-    auto made = Run(*prepared_, course, *settled->settled, give).go(watch);
+    auto made = Run(*prepared_, course, order, *settled->settled, give).go(watch);
     const bool again = !made && made.error().code == Code::bug && give != gives.back();
     if (again) continue;
     if (made) made->regulators_give = 0.5 * give;

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "gas/flattened.hpp"
+#include "gas/friction.hpp"
 #include "network/bore.hpp"
 
 namespace bellhole::network {
@@ -41,8 +43,37 @@ Scenario without_movers(const Course& course) {
 
 }  // namespace
 
-Parts::Parts(const Model::Prepared& prepared, const Course& course, double give)
-    : laid(lay_over(prepared, without_movers(course))), prepared_(prepared), course_(course) {
+Order::Order(const Model::Prepared& prepared) {
+  const auto skeleton = prepared.unfolded != nullptr
+                            ? prepared.unfolded
+                            : std::make_shared<const Skeleton>(make_skeleton(
+                                  prepared.points, prepared.kept, prepared.pairs, Fold::nothing));
+  pattern = skeleton->pattern;
+  // Nothing is folded: every point is an unknown of its own, every chain a segment.
+  row.resize(prepared.points.size());
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    row[i] = pattern->place()[at(skeleton->core[i])];
+  }
+  std::vector<Index> chain(skeleton->chains());
+  for (std::size_t c = 0; c < chain.size(); ++c) chain[c] = static_cast<Index>(c);
+  std::ranges::stable_sort(chain, {}, [&](Index c) { return pattern->slot(at(c)); });
+  run.resize(chain.size());
+  for (const Index c : chain) {
+    const Index s = skeleton->link_segment[at(skeleton->first[at(c)])];
+    run[at(s)] = static_cast<Index>(segment.size());
+    segment.push_back(s);
+    slot.push_back(pattern->slot(at(c)));
+  }
+  for (std::size_t k = 0; k < prepared.pairs.size(); ++k) {
+    pair_slot.push_back(pattern->slot(skeleton->chains() + k));
+  }
+}
+
+Parts::Parts(const Model::Prepared& prepared, const Course& course, const Order& order, double give)
+    : laid(lay_over(prepared, without_movers(course))),
+      prepared_(prepared),
+      course_(course),
+      order_(order) {
   const Network& network = *prepared.network;
   // Here every part has a pressure, fed or not.
   std::ranges::fill(laid.live, char{1});
@@ -52,24 +83,16 @@ Parts::Parts(const Model::Prepared& prepared, const Course& course, double give)
   for (std::size_t c = 0; c < course.begins.without_load.size(); ++c) {
     meter_shut_[c] = static_cast<char>(course.begins.without_load[c]);
   }
-  for (std::size_t c = 0; c < network.customers.size(); ++c) {
-    by_point_.push_back(static_cast<Index>(c));
-  }
-  std::ranges::stable_sort(by_point_, {},
-                           [&](Index c) { return prepared.points.of_customer[at(c)]; });
   lay_equipment(give);
-  lay_runs();
+  lay_lines();
   lay_movers();
   collect_moments();
-  set_moment(0.0);
+  lay_taps();
 }
 
 void Parts::lay_equipment(double give) {
   Skeleton as_they_are;  // every point its own unknown
-  as_they_are.core.resize(prepared_.points.size());
-  for (std::size_t i = 0; i < as_they_are.core.size(); ++i) {
-    as_they_are.core[i] = static_cast<Index>(i);
-  }
+  as_they_are.core = order_.row;
   Case open = laid;  // shut stations too: a switch may open them
   std::ranges::fill(open.source_shut, char{0});
   std::ranges::fill(open.regulator_shut, char{0});
@@ -84,20 +107,50 @@ void Parts::lay_equipment(double give) {
   }
 }
 
-void Parts::lay_runs() {
+void Parts::lay_lines() {
   const Points& points = prepared_.points;
   // As in Balance: no length of main may be stiffer than this.
   constexpr double least_loss = 1e-9;
   const double least_slope = least_loss * level / laid.scale;
-  runs.a = points.a;
-  runs.b = points.b;
-  runs.mover.assign(points.segments(), none);
-  runs.closed = laid.closed;
-  for (std::size_t s = 0; s < points.segments(); ++s) {
+  for (const Index segment : order_.segment) {
+    const std::size_t s = at(segment);
     const gas::PipeLaw& law = prepared_.law[at(points.pipe[s])];
-    runs.law.push_back(&law);
-    runs.length.push_back(std::max(points.length[s], least_slope / law.loss(0.0, 1.0).slope));
-    runs.per_lift.push_back(1.0 / prepared_.lift[s]);
+    const double length = std::max(points.length[s], least_slope / law.loss(0.0, 1.0).slope);
+    lines.push_back({.a = order_.row[at(points.a[s])],
+                     .b = order_.row[at(points.b[s])],
+                     .per_curve = length * prepared_.lift[s],
+                     .extra = laid.closed[s] != 0 ? HUGE_VAL : 0.0,
+                     .law = &law,
+                     .length = length});
+    closed.push_back(laid.closed[s]);
+  }
+  lay_curves();
+}
+
+/// One table for all mains of one law.
+void Parts::lay_curves() {
+  constexpr std::size_t most = 1000;  // tables, 8 kB each; a main beyond them asks its law
+  constexpr int octaves = 14;         // above the end of laminar flow: Re 3e7
+  std::map<double, std::vector<std::pair<const gas::PipeLaw*, const numerics::Octaves*>>> known;
+  for (Line& line : lines) {
+    const gas::PipeLaw& law = *line.law;
+    // Laws change their form at the end of laminar flow and at twice that.
+    line.per_flow = law.reynolds(1.0) / gas::laminar_ends;
+    auto& alike = known[line.per_flow];
+    const auto same = std::ranges::find_if(alike, [&](const auto& k) { return *k.first == law; });
+    if (same != alike.end()) {
+      line.curve = same->second;
+      continue;
+    }
+    if (curves_.size() < most) {
+      const double unit = 1.0 / line.per_flow;
+      curves_.emplace_back(octaves, [&](double x) -> numerics::Octaves::At {
+        const gas::Loss loss = law.loss(x * unit, 1.0);
+        return {loss.value, loss.slope * unit};
+      });
+      line.curve = &curves_.back();
+    }
+    alike.emplace_back(&law, line.curve);
   }
 }
 
@@ -119,12 +172,11 @@ void Parts::lay_movers() {
       part.place = {network.valves.pipe[at(mover.valve)], network.valves.station[at(mover.valve)]};
     }
     shut_places.push_back(part.place);
-    part.segment = prepared_.points.segment_at(part.place.pipe, part.place.station.si());
+    part.run =
+        order_.run[at(prepared_.points.segment_at(part.place.pipe, part.place.station.si()))];
     part.loss_at_unit_k =
+        lines[at(part.run)].lift() *
         gas::loss_per_flow_squared(prepared_.gas, bores[at(part.place.pipe)].value, 1.0);
-    if (runs.mover[at(part.segment)] == none) {
-      runs.mover[at(part.segment)] = static_cast<Index>(movers.size());
-    }
     movers.push_back(part);
   }
 }
@@ -153,12 +205,14 @@ void Parts::collect_moments() {
   moments_.back() = end;
 }
 
-void Parts::squeeze_losses(double seconds, std::vector<double>& losses) const {
-  losses.assign(movers.size(), 0.0);
+void Parts::set_time(double seconds) {
+  for (const MovingPart& part : movers) {
+    if (closed[at(part.run)] == 0) lines[at(part.run)].extra = 0.0;
+  }
   for (const MovingPart& part : movers) {
     const double open = gas::open_share(clear_share(*part.mover, seconds));
-    losses[at(runs.mover[at(part.segment)])] +=
-        open < 1.0 ? part.loss_at_unit_k * gas::squeeze_loss(open).most : 0.0;
+    if (open >= 1.0) continue;
+    lines[at(part.run)].extra += part.loss_at_unit_k * gas::squeeze_loss(open).most;
   }
 }
 
@@ -203,24 +257,46 @@ void Parts::set_moment(double seconds) {
   set_draws();
 }
 
+/// Customers by rows, and what those of one least pressure at one row have in common.
+void Parts::lay_taps() {
+  const std::vector<Index>& point_of = prepared_.points.of_customer;
+  const auto row_of = [&](Index c) { return order_.row[at(point_of[at(c)])]; };
+  std::vector<Index> next(order_.row.size() + 1, 0);
+  for (const Index point : point_of) ++next[at(order_.row[at(point)]) + 1];
+  for (std::size_t i = 1; i < next.size(); ++i) next[i] += next[i - 1];
+  by_row.resize(point_of.size());
+  for (std::size_t c = 0; c < point_of.size(); ++c) {
+    by_row[at(next[at(row_of(static_cast<Index>(c)))]++)] = static_cast<Index>(c);
+  }
+  for (std::size_t k = 0, end = 0; k < by_row.size(); k = end) {
+    const Index row = row_of(by_row[k]);
+    while (end < by_row.size() && row_of(by_row[end]) == row) ++end;
+    std::stable_sort(by_row.begin() + static_cast<std::ptrdiff_t>(k),
+                     by_row.begin() + static_cast<std::ptrdiff_t>(end),
+                     [&](Index x, Index y) { return laid.least[at(x)] > laid.least[at(y)]; });
+  }
+  const double share = course_.drawing == Drawing::constant ? constant_down_to : 1.0;
+  for (std::size_t k = 0; k < by_row.size(); ++k) {
+    const std::size_t c = at(by_row[k]);
+    const bool alike = k > 0 && row_of(by_row[k - 1]) == row_of(by_row[k]) &&
+                       laid.least[at(by_row[k - 1])] == laid.least[c];
+    if (!alike) {
+      const double height = prepared_.points.height[at(point_of[c])];
+      taps_.push_back({.draw = {.unknown = row_of(by_row[k]),
+                                .none_at = laid.altitude.reduced(0.0, height),
+                                .full_from = laid.altitude.reduced(laid.least[c] * share, height)},
+                       .first = k});
+    }
+    taps_.back().last = k + 1;
+  }
+}
+
 void Parts::set_draws() {
   draws.clear();
-  for (const Index customer : by_point_) {
-    const std::size_t c = at(customer);
-    if (!(wanted[c] > 0.0)) continue;
-    const Index point = prepared_.points.of_customer[c];
-    const double height = prepared_.points.height[at(point)];
-    Draw draw{.unknown = point, .full = wanted[c]};
-    draw.none_at = laid.altitude.reduced(0.0, height);
-    const double down_to =
-        laid.least[c] * (course_.drawing == Drawing::constant ? constant_down_to : 1.0);
-    draw.full_from = laid.altitude.reduced(down_to, height);
-    if (!draws.empty() && draws.back().unknown == point &&
-        draws.back().full_from == draw.full_from) {
-      draws.back().full += draw.full;
-    } else {
-      draws.push_back(draw);
-    }
+  for (const Tap& tap : taps_) {
+    Draw draw = tap.draw;
+    for (std::size_t k = tap.first; k < tap.last; ++k) draw.full += wanted[at(by_row[k])];
+    if (draw.full > 0.0) draws.push_back(draw);
   }
 }
 

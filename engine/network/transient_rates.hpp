@@ -1,4 +1,5 @@
-// How fast the gas at each point changes, and the linear systems that implicit steps solve.
+// How gas moves between the points and from outside, and the linear systems that implicit steps
+// solve. Everything is by row (transient_parts.hpp).
 //
 // Internal to network/.
 #pragma once
@@ -18,34 +19,50 @@ struct Outside {
   double fed = 0.0, delivered = 0.0;
 };
 
+/// How the flows along mains are found. As unknowns of their own that are eliminated (the global
+/// gradient form, balance.hpp) they converge in a few rounds where the flow is smooth and where
+/// mains stand nearly still; flows that follow from the pressures find home where many mains turn
+/// round at once.
+enum class Form { flows_unknown, flows_follow };
+
 class Rates {
  public:
   Rates(const Model::Prepared& prepared, const Parts& parts, const Lumps& lumps,
-        std::shared_ptr<const numerics::SparsePattern> pattern,
-        const std::vector<Index>& slot_of_segment, std::size_t first_pair);
+        const Order& order);
 
-  /// Net inflow of each point at reduced pressures p and a time, kg/s. Keeps what factor() needs.
-  /// Flows along mains are what the pressures drive, whatever they were before.
-  void evaluate(double seconds, std::span<const double> p, std::span<double> inflow);
-  /// The same, with flows as unknowns of their own that are eliminated (the global gradient form,
-  /// balance.hpp): each main's law is linear about the flow that it had, and solve_step() takes the
-  /// flows along. Where mains nearly stand still this converges and the other form does not.
-  void linearise(double seconds, std::span<const double> p, std::span<double> inflow);
+  /// What does not count, per row, Pa: mains that lose less are as good as standing still.
+  void set_negligible(std::span<const double> p, std::span<const double> negligible_pa);
+
+  /// Net inflow of each row at reduced pressures p, kg/s, flows as they are or as they follow from
+  /// the pressures.
+  void evaluate(std::span<const double> p, std::span<double> inflow);
+  void evaluate_by_pressures(std::span<const double> p, std::span<double> inflow);
+
+  /// One round of Newton's method for mass(p) = known + inflow(p) / per_step; `per_step` is
+  /// 1 / (gamma h). With `renew` all slopes are taken where it begins and factored; without, those
+  /// of the last time serve. Afterwards moved() says how far the pressures go, and mass() and
+  /// outside() belong to each other to the last digits: what is missing in the round is in p alone.
+  /// False when singular.
+  bool round(Form form, std::span<const double> p, std::span<const double> known, double per_step,
+             bool renew);
+  [[nodiscard]] std::span<const double> moved() const { return moved_; }  ///< Pa
+  [[nodiscard]] std::span<const double> mass() const { return mass_; }    ///< kg
   [[nodiscard]] const Outside& outside() const { return outside_; }
-  /// The same at other pressures, without looking at mains and regulators.
-  [[nodiscard]] Outside outside_at(std::span<const double> p) const;
+  /// Whether at these pressures every source and regulator goes the way that the round took it to
+  /// go.
+  [[nodiscard]] bool ways_hold(std::span<const double> p) const;
+  /// Nobody draws a main below the air by more than a trace of the fall over which the draw dies.
+  [[nodiscard]] static bool overdrawn(const Draw& draw, double potential) {
+    constexpr double trace = 1e-4;
+    return draw.none_at - potential > trace * (draw.full_from - draw.none_at);
+  }
+  [[nodiscard]] bool factored() const { return factored_; }
 
-  /// Prepares to solve (mass slope / step - d inflow / d p) x = r about the state last evaluated.
-  /// `per_step` is 1 / (gamma h). False when singular.
-  bool factor(std::span<const double> p, double per_step);
-  /// True when a regulator or source changed its way since factor(): its slopes are of another
-  /// kind.
-  [[nodiscard]] bool other_ways() const { return ways_ != factored_ways_; }
-  /// r in, x out. REQUIRES factor().
-  void solve(std::span<const double> p, std::span<double> r);
-  /// The same after linearise(), and the flows go with it.
-  void solve_step(std::span<const double> p, std::span<double> r);
+  /// (mass slope / step - d inflow / d p) x = r with the slopes of the last factor; r in, x (Pa)
+  /// out.
+  void solve(std::span<double> r);
 
+  [[nodiscard]] std::vector<double>& flows() { return flow_; }  ///< kg/s, by run
   [[nodiscard]] double potential(double p) const {
     return p * std::abs(p) * (0.5 + third_k_ * std::abs(p));
   }
@@ -58,43 +75,54 @@ class Rates {
   }
   [[nodiscard]] const std::vector<double>& valve_flow() const { return valve_flow_; }
   [[nodiscard]] const std::vector<double>& source_flow() const { return source_flow_; }
-  [[nodiscard]] bool held_by_source(std::size_t point) const { return held_[point] != 0; }
   [[nodiscard]] bool wide_open(std::size_t valve) const {
     return ways_[parts_.sources.size() + valve] == Way::wide;
   }
 
  private:
   enum class Way : char { rest, spring, soft, wide };
+  struct Through {
+    double flow = 0.0, slope = 0.0;  ///< by what drives it
+    Way way = Way::rest;
+  };
 
-  [[nodiscard]] double fed_by(const SourcePart& source, double potential, Way& way) const;
-
-  void along_mains(std::span<double> inflow);
-  void along_lines(std::span<double> inflow);
-  [[nodiscard]] gas::Loss loss(std::size_t run);
-  void rest_of(std::span<double> inflow);
-  void solve_potentials(std::span<double> r);
+  [[nodiscard]] Through fed_by(const SourcePart& source, double potential) const;
+  [[nodiscard]] Through through(const ValvePart& valve, double felt, double fall) const;
+  [[nodiscard]] double fall(const ValveItem& item) const {
+    return potential_[at(item.inlet)] - potential_[at(item.outlet)];
+  }
+  void begin(std::span<const double> p, std::span<double> inflow);
+  void flows_follow(std::span<double> inflow);
+  bool flows_move(std::span<double> inflow, bool renew);
   void through_equipment(std::span<double> inflow);
-  void draw(std::span<double> inflow);
-  [[nodiscard]] gas::PipeLaw::Driven past_squeeze(std::size_t run, double fall,
-                                                  double squeeze) const;
+  void draw(std::span<double> inflow, bool renew);
+  bool factor(std::span<const double> p, double per_step);
   bool correct_columns();
+  void solve_potentials(std::span<double> r);
+  void go_along();
 
   const Model::Prepared& prepared_;
   const Parts& parts_;
   const Lumps& lumps_;
-  const std::vector<Index>& slot_of_segment_;
-  std::size_t first_pair_ = 0;
+  const Order& order_;
   numerics::SparseLdlt matrix_;
   double k_ = 0.0, third_k_ = 0.0;
-  std::vector<double> potential_, gain_, flow_, draw_slope_, squeeze_;
-  /// A main's loss about the flow at which its law was last asked: good within `reach` of it.
-  struct Near {
-    double flow = 0.0, value = 0.0, slope = 0.0, bend = 0.0, reach = -1.0;
+  bool factored_ = false;
+  // By row.
+  std::vector<double> potential_, mass_, step_, without_mains_, moved_;
+  std::vector<double> draw_slope_, capacity_, per_potential_;  ///< of the last renewal
+  // By run.
+  struct Ends {
+    Index a = none, b = none;
   };
-  std::vector<Near> near_;
+  std::vector<Ends> ends_;
+  std::vector<double> flow_, new_flow_;
+  std::vector<double> gain_;         ///< d flow / d reduced potential; 0 where shut
+  std::vector<double> still_loss_;   ///< a loss that does not count,
+  std::vector<double> still_slope_;  ///< and its slope: none is taken flatter
   std::vector<double> valve_flow_, source_flow_;
+  std::vector<Through> fed_, passed_;
   std::vector<Way> ways_, factored_ways_;  ///< of sources, then of valves
-  std::vector<char> held_;                 ///< per point: a source stands here
   Outside outside_;
   // Regulators that control: the unsymmetric part of the matrix, by Sherman, Morrison, Woodbury.
   std::vector<std::size_t> controlling_;

@@ -10,26 +10,71 @@ const double unknown = std::numeric_limits<double>::quiet_NaN();
 /// As in the steady state: springs give by less.
 constexpr double at_limit_pa = 1.0;
 
+/// Where y(s), y0 at 0 and y1 at `end`, comes down to `limit`: false position, halved where it
+/// clings to one end (Illinois).
+template <class F>
+double falls_to(double limit, double end, double y0, double y1, const F& y) {
+  constexpr int most = 60;
+  constexpr double close = 1e-12;
+  double low = 0.0, high = end, f_low = y0 - limit, f_high = y1 - limit;
+  int side = 0;
+  for (int k = 0; k < most && high - low > close; ++k) {
+    const double s = f_low > 0.0 ? (low * f_high - high * f_low) / (f_high - f_low) : low;
+    const double f = y(s) - limit;
+    if (std::abs(f) <= close * limit) return s;
+    if (f > 0.0) {
+      low = s;
+      f_low = f;
+      if (side == 1) f_high *= 0.5;
+      side = 1;
+    } else {
+      high = s;
+      f_high = f;
+      if (side == -1) f_low *= 0.5;
+      side = -1;
+    }
+  }
+  return high;
+}
+
 }  // namespace
 
-Record::Record(const Model::Prepared& prepared, const Course& course, const Parts& parts)
-    : prepared_(prepared), course_(course), parts_(parts) {
+Record::Record(const Model::Prepared& prepared, const Course& course, const Parts& parts,
+               const Order& order)
+    : prepared_(prepared), course_(course), parts_(parts), order_(order) {
   const Network& network = *prepared.network;
   for (const Watched& watched : course.watched) places_.push_back(place_of(watched));
   made.pressures.resize(places_.size());
   made.customers.assign(network.customers.size(), {.first_short = std::nullopt,
                                                    .lowest = GaugePressure::from_si(unknown),
                                                    .lowest_at = Duration::from_si(unknown)});
-  for (std::size_t c = 0; c < network.customers.size(); ++c) {
-    const double height = prepared.points.height[at(prepared.points.of_customer[c])];
-    const double potential = parts.laid.altitude.reduced(parts.laid.least[c] - at_limit_pa, height);
-    least_.push_back(prepared.gas.pressure(potential));
+  const auto reduced = [&](double gauge_pa, std::size_t point) {
+    return prepared.gas.pressure(
+        parts.laid.altitude.reduced(gauge_pa, prepared.points.height[point]));
+  };
+  least_.resize(network.customers.size());
+  for (std::size_t k = 0; k < parts.by_row.size(); ++k) {
+    const std::size_t c = at(parts.by_row[k]);
+    const std::size_t before = at(parts.by_row[k == 0 ? 0 : k - 1]);
+    const bool alike = k > 0 &&
+                       prepared.points.of_customer[before] == prepared.points.of_customer[c] &&
+                       parts.laid.least[before] == parts.laid.least[c];
+    least_[c] =
+        alike ? least_[before]
+              : reduced(parts.laid.least[c] - at_limit_pa, at(prepared.points.of_customer[c]));
   }
   lowest_.assign(network.customers.size(), HUGE_VAL);
   made.tiers.resize(network.tiers.size());
   for (std::size_t t = 0; t < network.tiers.size(); ++t) {
     made.tiers[t].pressure = GaugePressure::from_si(unknown);
     made.tiers[t].limit = network.tiers.maop[t];
+  }
+  highest_.assign(network.nodes.size(), -HUGE_VAL);
+  highest_at_.resize(network.nodes.size());
+  for (std::size_t i = 0; i < network.nodes.size(); ++i) {
+    const Index tier = network.nodes.tier[i];
+    const double limit = tier == none ? unknown : network.tiers.maop[at(tier)].si();
+    over_.push_back(std::isnan(limit) ? HUGE_VAL : reduced(limit + at_limit_pa, i));
   }
   made.reversed.resize(network.regulators.size());
   made.wide_open.resize(network.regulators.size());
@@ -39,9 +84,10 @@ Record::Place Record::place_of(const Watched& watched) const {
   const Points& points = prepared_.points;
   Place place;
   if (watched.pipe == none) {
-    place.a = watched.node != none ? watched.node : points.of_customer[at(watched.customer)];
-    place.b = place.a;
-    place.height = points.height[at(place.a)];
+    const Index point =
+        watched.node != none ? watched.node : points.of_customer[at(watched.customer)];
+    place.a = place.b = order_.row[at(point)];
+    place.height = points.height[at(point)];
     return place;
   }
   const Index segment = points.segment_at(watched.pipe, watched.station.si());
@@ -49,10 +95,10 @@ Record::Place Record::place_of(const Watched& watched) const {
   const double length = std::max(points.length[at(segment)], 1e-9);
   const double share =
       std::clamp((watched.station.si() - points.station[at(k)]) / length, 0.0, 1.0);
-  place.a = points.a[at(segment)];
-  place.b = points.b[at(segment)];
-  place.height = points.height[at(place.a)] +
-                 share * (points.height[at(place.b)] - points.height[at(place.a)]);
+  const Index a = points.a[at(segment)], b = points.b[at(segment)];
+  place.a = order_.row[at(a)];
+  place.b = order_.row[at(b)];
+  place.height = points.height[at(a)] + share * (points.height[at(b)] - points.height[at(a)]);
   // On one side of a shut place the pressure is that of the point on that side.
   if (watched.toward < 0) place.b = place.a;
   if (watched.toward > 0) place.a = place.b;
@@ -61,8 +107,10 @@ Record::Place Record::place_of(const Watched& watched) const {
 }
 
 double Record::gauge(std::size_t point, double reduced_pa) const {
-  return parts_.laid.altitude.gauge(prepared_.gas.potential(reduced_pa),
-                                    prepared_.points.height[point]);
+  const Altitude& altitude = parts_.laid.altitude;
+  const double height = prepared_.points.height[point];
+  return altitude.gas.at_rest_higher(reduced_pa, height) -
+         gas::barometer_higher(altitude.barometer, height, altitude.air).si();
 }
 
 void Record::sample(double seconds, const std::vector<double>& reduced) {
@@ -77,20 +125,31 @@ void Record::sample(double seconds, const std::vector<double>& reduced) {
   }
 }
 
-void Record::look_at_tiers(const std::vector<double>& reduced, double seconds) {
-  const Network& network = *prepared_.network;
-  for (std::size_t i = 0; i < network.nodes.size(); ++i) {
-    const Index tier = network.nodes.tier[i];
+/// Highest pressures by node; which of them is the highest of its tier is asked in the end.
+void Record::look_at_nodes(const std::vector<double>& reduced, double seconds) {
+  for (std::size_t i = 0; i < highest_.size(); ++i) {
+    const double p = reduced[at(order_.row[i])];
+    if (!(p > highest_[i])) continue;
+    highest_[i] = p;
+    highest_at_[i] = seconds;
+    if (!(p > over_[i])) continue;
+    Peak& peak = made.tiers[at(prepared_.network->nodes.tier[i])];
+    if (!peak.first_over) peak.first_over = Duration::from_si(seconds);
+  }
+}
+
+void Record::end_tiers() {
+  for (std::size_t i = 0; i < highest_.size(); ++i) {
+    const Index tier = prepared_.network->nodes.tier[i];
     if (tier == none) continue;
     Peak& peak = made.tiers[at(tier)];
-    const double pressure = gauge(i, reduced[i]);
-    if (pressure > peak.limit.si() + at_limit_pa && !peak.first_over) {
-      peak.first_over = Duration::from_si(seconds);
-    }
-    if (peak.node != none && pressure <= peak.pressure.si()) continue;
+    const double pressure = gauge(i, highest_[i]);
+    const bool higher = peak.node == none || pressure > peak.pressure.si() ||
+                        (pressure == peak.pressure.si() && highest_at_[i] < peak.at.si());
+    if (!higher) continue;
     peak.node = static_cast<Index>(i);
     peak.pressure = GaugePressure::from_si(pressure);
-    peak.at = Duration::from_si(seconds);
+    peak.at = Duration::from_si(highest_at_[i]);
   }
 }
 
@@ -106,61 +165,90 @@ void Record::look_at_regulators(const Rates& rates, double seconds) {
 }
 
 void Record::moment(const Stepper& stepper, double seconds) {
-  for (std::size_t c = 0; c < least_.size(); ++c) {
-    if (!(parts_.wanted[c] > 0.0)) continue;
-    const double p = stepper.now()[at(prepared_.points.of_customer[c])];
-    Shortfall& customer = made.customers[c];
-    if (p < lowest_[c]) {
-      lowest_[c] = p;
-      customer.lowest_at = Duration::from_si(seconds);
+  lowest_to_customers();
+  served_.clear();
+  for (std::size_t k = 0; k < parts_.by_row.size(); ++k) {
+    const std::size_t c = at(parts_.by_row[k]);
+    const std::size_t row = at(order_.row[at(prepared_.points.of_customer[c])]);
+    if (served_.empty() || served_.back().row != row) {
+      served_.push_back({row, k, k, k, stepper.now()[row], seconds});
     }
-    if (p < least_[c] && !customer.first_short) customer.first_short = Duration::from_si(seconds);
+    served_.back().last = k + 1;
+  }
+  for (Served& served : served_) are_short(served, served.lowest, seconds);
+}
+
+/// Everybody of a row whose least pressure is above `lowest` is short, at the latest now.
+void Record::are_short(Served& served, double lowest, double seconds) {
+  for (; served.next < served.last; ++served.next) {
+    const std::size_t c = at(parts_.by_row[served.next]);
+    if (!(lowest < least_[c])) return;
+    if (!(parts_.wanted[c] > 0.0) || made.customers[c].first_short) continue;
+    made.customers[c].first_short = Duration::from_si(seconds);
   }
 }
 
-void Record::begin(const Stepper& stepper, const Rates& rates) {
+/// What the rows saw since the last moment, to those who drew.
+void Record::lowest_to_customers() {
+  for (const Served& served : served_) {
+    for (std::size_t k = served.first; k < served.last; ++k) {
+      const std::size_t c = at(parts_.by_row[k]);
+      if (!(parts_.wanted[c] > 0.0) || !(served.lowest < lowest_[c])) continue;
+      lowest_[c] = served.lowest;
+      made.customers[c].lowest_at = Duration::from_si(served.lowest_at);
+    }
+  }
+}
+
+void Record::begin(Stepper& stepper, const Rates& rates) {
+  for (std::size_t c = 0; c < least_.size(); ++c) {
+    stepper.reads(at(order_.row[at(prepared_.points.of_customer[c])]), least_[c]);
+  }
+  for (const Place& place : places_) {
+    for (const Index row : {place.a, place.b}) {
+      if (!(course_.sample_every.si() > 0.0)) continue;
+      stepper.reads(at(row), 0.0);
+      stepper.reads(at(row), HUGE_VAL);
+    }
+  }
   sample(0.0, stepper.now());
   next_sample_ = course_.sample_every.si();
-  look_at_tiers(stepper.now(), 0.0);
+  look_at_nodes(stepper.now(), 0.0);
   look_at_regulators(rates, 0.0);
 }
 
 void Record::look_at_customers(const Stepper& stepper, double seconds, double h) {
-  for (std::size_t c = 0; c < least_.size(); ++c) {
-    if (!(parts_.wanted[c] > 0.0)) continue;
-    const std::size_t i = at(prepared_.points.of_customer[c]);
+  for (Served& served : served_) {
+    const std::size_t i = served.row;
     const double y0 = stepper.now()[i], y1 = stepper.tried()[i];
     const double d0 = stepper.slope_now(i), d1 = stepper.slope_tried(i);
+    const auto between = [&](double s) { return numerics::esdirk::between(s, h, y0, d0, y1, d1); };
     double least = y1, where = 1.0;
-    // A dip inside the step.
-    if (d0 < 0.0 && d1 > 0.0) {
+    if (d0 < 0.0 && d1 > 0.0) {  // a dip inside the step
       for (double s = 0.125; s < 1.0; s += 0.125) {
-        const double y = numerics::esdirk::between(s, h, y0, d0, y1, d1);
+        const double y = between(s);
         if (y >= least) continue;
         least = y;
         where = s;
       }
     }
-    Shortfall& customer = made.customers[c];
-    if (least < lowest_[c]) {
-      lowest_[c] = least;
-      customer.lowest_at = Duration::from_si(seconds + where * h);
+    if (least < served.lowest) {
+      served.lowest = least;
+      served.lowest_at = seconds + where * h;
     }
-    if (least >= least_[c] || customer.first_short) continue;
-    double low = 0.0, high = where;
-    constexpr int halvings = 40;
-    for (int k = 0; k < halvings && y0 >= least_[c]; ++k) {
-      const double middle = 0.5 * (low + high);
-      const double y = numerics::esdirk::between(middle, h, y0, d0, y1, d1);
-      (y < least_[c] ? high : low) = middle;
+    while (served.next < served.last && least < least_[at(parts_.by_row[served.next])]) {
+      const double limit = least_[at(parts_.by_row[served.next])];
+      const double when =
+          y0 < limit ? 0.0
+                     : falls_to(limit, where, y0, least, [&](double s) { return between(s); });
+      are_short(served, std::nextafter(limit, 0.0), seconds + when * h);
     }
-    customer.first_short = Duration::from_si(seconds + (y0 >= least_[c] ? high : 0.0) * h);
   }
 }
 
 void Record::step(const Stepper& stepper, const Rates& rates, double seconds, double h) {
   look_at_customers(stepper, seconds, h);
-  look_at_tiers(stepper.tried(), seconds + h);
+  look_at_nodes(stepper.tried(), seconds + h);
   look_at_regulators(rates, seconds + h);
   const double every = course_.sample_every.si();
   const double end = course_.lasts.si();
@@ -178,6 +266,8 @@ void Record::step(const Stepper& stepper, const Rates& rates, double seconds, do
 }
 
 void Record::end(const Stepper& stepper, const Rates& rates) {
+  lowest_to_customers();
+  end_tiers();
   for (std::size_t c = 0; c < least_.size(); ++c) {
     if (std::isfinite(lowest_[c])) {
       const Index point = prepared_.points.of_customer[c];
@@ -185,7 +275,8 @@ void Record::end(const Stepper& stepper, const Rates& rates) {
     }
   }
   for (std::size_t i = 0; i < prepared_.network->nodes.size(); ++i) {
-    made.node_pressure.push_back(GaugePressure::from_si(gauge(i, stepper.now()[i])));
+    made.node_pressure.push_back(
+        GaugePressure::from_si(gauge(i, stepper.now()[at(order_.row[i])])));
   }
   made.source_flow.resize(prepared_.network->sources.size());
   made.regulator_flow.resize(prepared_.network->regulators.size());

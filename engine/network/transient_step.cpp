@@ -9,244 +9,299 @@ namespace esdirk = numerics::esdirk;
 
 namespace {
 
-constexpr int few_rounds = 7, most_rounds = 12;
-constexpr double near_enough = 0.02;  // of the allowed error: the last step of Newton's method
-constexpr double same_step = 0.25;    // a factor serves for steps this share apart
-constexpr double slow_rate = 0.3;     // of convergence: then a new factor
-constexpr double lost_mass = 2e-12;   // of the inventory, a stage
-constexpr double most_drift = 1e-10;  // of the inventory, all steps together: then closer
-constexpr double lost_flow = 1e-10;   // of what passes in it: a source's last digits
+constexpr int few_rounds = 8, most_rounds = 12;
+constexpr double near_enough = 0.2;          // of the allowed error: what a stage may be off
+constexpr double negligible = 0.1;           // of the allowed error: losses along a main
+constexpr double slow = 0.3;                 // convergence: then new slopes
+constexpr double forgets = 0.8;              // power of a convergence seen, from step to step
+constexpr double fresh_convergence = 0.3;    // expected after a restart
+constexpr double least_convergence = 0.01;   // believed
 constexpr double looser_at_one_place = 5.0;  // the error is a mean over the points
-constexpr double looser_between = 4.0;       // times the allowed error
-constexpr double furthest_down = 0.3;        // of a pressure, in one round
+constexpr double looser_between = 2.0;       // the ends of a step, where something is read
+constexpr double error_when_overdrawn = 4.0;
+constexpr double furthest_down = 0.3;  // of a pressure, in one round
+/// Times the allowed error: where the first round of a step finds the pressures so far from where
+/// they were expected, the step would be refused in the end. And what its error would be, roughly.
+constexpr double hopeless = 150.0, error_by_surprise = 0.01;
 
 }  // namespace
 
-Stepper::Stepper(const Lumps& lumps, Rates& rates, std::vector<double> pressures,
+Stepper::Stepper(const Lumps& lumps, Parts& parts, Rates& rates, Beginning beginning,
                  double tolerance_share, double air_reduced_pa)
-    : lumps_(lumps), rates_(rates), pressure_(std::move(pressures)) {
+    : lumps_(lumps),
+      parts_(parts),
+      rates_(rates),
+      pressure_(std::move(beginning.pressure)),
+      flow_(std::move(beginning.flow)) {
   const std::size_t n = pressure_.size();
   constexpr double least_gauge = 1000.0;  // Pa: what a dead part is measured by
-  for (double p : pressure_) {
-    allowed_.push_back(tolerance_share * std::max(p - air_reduced_pa, least_gauge));
-  }
   mass_.resize(n);
-  slope_.resize(n);
-  stage_slope_.resize(n);
-  inventory_ = hold(mass_, pressure_);
-  slope_ = stage_slope_;
+  for (std::size_t i = 0; i < n; ++i) {
+    const double gauge = std::max(pressure_[i] - air_reduced_pa, least_gauge);
+    per_allowed_.push_back(1.0 / (tolerance_share * gauge));
+    mass_[i] = lumps_.held(i, pressure_[i]).mass;
+  }
   before_ = pressure_;
+  least_read_.assign(n, HUGE_VAL);
+  most_read_.assign(n, -HUGE_VAL);
+  for (auto* column : {&slope_, &stage_slope_, &known_, &inflow_, &step_, &stage_mass_}) {
+    column->resize(n);
+  }
   for (auto& stage : stage_pressure_) stage.resize(n);
   for (auto& stage : stage_rate_) stage.resize(n);
-  known_.resize(n);
-  inflow_.resize(n);
-  step_.resize(n);
-  stage_mass_.resize(n);
+  for (auto& stage : stage_flow_) stage.resize(rates_.flows().size());
+  flow_inside_before_.resize(rates_.flows().size());
+  for (std::size_t i = 0; i < n; ++i) step_[i] = negligible / per_allowed_[i];
+  rates_.set_negligible(pressure_, step_);
 }
 
-/// Masses at pressures, and their slopes; the sum.
-double Stepper::hold(std::vector<double>& masses, const std::vector<double>& p) {
+void Stepper::reads(std::size_t row, double pressure) {
+  least_read_[row] = std::min(least_read_[row], pressure);
+  most_read_[row] = std::max(most_read_[row], pressure);
+}
+
+double Stepper::held() const {
   double sum = 0.0;
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    const Lumps::Held held = lumps_.held(i, p[i]);
-    masses[i] = held.mass;
-    stage_slope_[i] = held.slope;
-    sum += held.mass;
-  }
+  for (std::size_t i = 0; i < pressure_.size(); ++i) sum += lumps_.held(i, pressure_[i]).mass;
   return sum;
 }
 
 void Stepper::restart(double seconds) {
-  rates_.evaluate(seconds, pressure_, stage_rate_[0]);
+  parts_.set_time(seconds);
+  rates_.flows() = flow_;
+  rates_.evaluate(pressure_, stage_rate_[0]);
   stage_outside_[0] = rates_.outside();
-  hold(stage_mass_, pressure_);
-  for (std::size_t i = 0; i < slope_.size(); ++i) slope_[i] = stage_rate_[0][i] / stage_slope_[i];
+  for (std::size_t i = 0; i < slope_.size(); ++i) {
+    slope_[i] = stage_rate_[0][i] / lumps_.held(i, pressure_[i]).slope;
+  }
   last_h_ = 0.0;
   factored_per_step_ = 0.0;
+  convergence_ = fresh_convergence;
 }
 
 /// Polynomials through what is known: the point and slope where the step begins, what came before,
 /// and the stages so far.
-void Stepper::predict(std::size_t stage, double h) {
+void Stepper::predict_pressures(std::size_t stage, double h) {
   std::vector<double>& p = stage_pressure_[stage];
   const double c = esdirk::node[stage], c1 = esdirk::node[1], c2 = esdirk::node[2];
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    const double y = pressure_[i], d = h * slope_[i];
-    if (stage == 1) {
-      if (last_h_ == 0.0) {
-        p[i] = y;  // a slope after a jump leads nowhere
-        continue;
-      }
-      const double back = last_h_ / h;
-      const double bend = (before_[i] - y + back * d) / (back * back);
-      p[i] = y + c * (d + c * bend);
-    } else if (last_h_ == 0.0) {
-      const double s = stage == 2 ? c / c1 : (c - c2) / (c1 - c2);
-      p[i] = stage == 2
-                 ? y + s * (stage_pressure_[1][i] - y)
-                 : stage_pressure_[2][i] + s * (stage_pressure_[1][i] - stage_pressure_[2][i]);
-    } else {
-      const double bend1 = (stage_pressure_[1][i] - y - c1 * d) / (c1 * c1);
-      double bend = bend1;
-      if (stage == 3) {
-        const double bend2 = (stage_pressure_[2][i] - y - c2 * d) / (c2 * c2);
-        bend = bend1 + (bend2 - bend1) * (c - c1) / (c2 - c1);
-      }
+  const std::vector<double>&first = stage_pressure_[1], &second = stage_pressure_[2];
+  if (last_h_ == 0.0) {  // a slope after a jump leads nowhere
+    const double s = stage == 1 ? 0.0 : stage == 2 ? c / c1 : (c - c2) / (c1 - c2);
+    const std::vector<double>& from = stage == 3 ? second : pressure_;
+    const std::vector<double>& to = stage == 1 ? pressure_ : first;
+    for (std::size_t i = 0; i < p.size(); ++i) p[i] = from[i] + s * (to[i] - from[i]);
+  } else if (stage == 1) {
+    const double back = last_h_ / h;
+    for (std::size_t i = 0; i < p.size(); ++i) {
+      const double y = pressure_[i], d = h * slope_[i];
+      p[i] = y + c * (d + c * (before_[i] - y + back * d) / (back * back));
+    }
+  } else {
+    const double weight2 = stage == 3 ? (c - c1) / ((c2 - c1) * c2 * c2) : 0.0;
+    const double weight1 = (stage == 3 ? 1.0 - (c - c1) / (c2 - c1) : 1.0) / (c1 * c1);
+    for (std::size_t i = 0; i < p.size(); ++i) {
+      const double y = pressure_[i], d = h * slope_[i];
+      const double bend = weight1 * (first[i] - y - c1 * d) + weight2 * (second[i] - y - c2 * d);
       p[i] = y + c * (d + c * bend);
     }
-    p[i] = std::max(p[i], furthest_down * y);
+  }
+  for (std::size_t i = 0; i < p.size(); ++i) p[i] = std::max(p[i], furthest_down * pressure_[i]);
+}
+
+/// The same for the flows, whose slopes are not known: through three points of them.
+void Stepper::predict_flows(std::size_t stage, double h) {
+  std::vector<double>& flow = rates_.flows();
+  if (last_h_ == 0.0) {
+    flow = stage == 1 ? flow_ : stage_flow_[stage - 1];
+    return;
+  }
+  const double x = esdirk::node[stage];
+  const double x0 = (esdirk::node[2] - 1.0) * last_h_ / h, x1 = 0.0;
+  const auto weight = [&](double here, double one, double other) {
+    return (x - one) * (x - other) / ((here - one) * (here - other));
+  };
+  const double c1 = esdirk::node[1], c2 = esdirk::node[2];
+  if (stage == 1) {
+    const double share = x / -x0;
+    for (std::size_t s = 0; s < flow.size(); ++s) {
+      flow[s] = flow_[s] + share * (flow_[s] - flow_inside_before_[s]);
+    }
+  } else if (stage == 2) {
+    const double w0 = weight(x0, x1, c1), w1 = weight(x1, x0, c1), w2 = weight(c1, x0, x1);
+    for (std::size_t s = 0; s < flow.size(); ++s) {
+      flow[s] = w0 * flow_inside_before_[s] + w1 * flow_[s] + w2 * stage_flow_[1][s];
+    }
+  } else {
+    const double w0 = weight(x1, c1, c2), w1 = weight(c1, x1, c2), w2 = weight(c2, x1, c1);
+    for (std::size_t s = 0; s < flow.size(); ++s) {
+      flow[s] = w0 * flow_[s] + w1 * stage_flow_[1][s] + w2 * stage_flow_[2][s];
+    }
   }
 }
 
-bool Stepper::solve_stage(std::size_t stage, double seconds, double h) {
+Stepper::Stage Stepper::solve_stage(std::size_t stage, double seconds, double h) {
+  const auto& row = esdirk::row[stage];
   for (std::size_t i = 0; i < known_.size(); ++i) {
-    double rate = 0.0;
-    for (std::size_t j = 0; j < stage; ++j) rate += esdirk::row[stage][j] * stage_rate_[j][i];
+    double rate = row[0] * stage_rate_[0][i];
+    for (std::size_t j = 1; j < stage; ++j) rate += row[j] * stage_rate_[j][i];
     known_[i] = mass_[i] + h * rate;
   }
-  return solve_for(stage, seconds, 1.0 / (esdirk::gamma * h));
+  parts_.set_time(seconds);
+  may_despair_ = stage == 1 && last_h_ > 0.0 && may_refuse_;
+  surprise_ = 0.0;
+  if (solve_for(stage, 1.0 / (esdirk::gamma * h), h)) return Stage::solved;
+  return surprise_ > hopeless ? Stage::hopeless : Stage::failed;
 }
 
-/// The gas that the last round leaves unaccounted for is far below what any gauge shows, and is put
-/// right by one shift of all pressures (but those that a source holds), by the secant method. True
-/// when what is left may be lost.
-bool Stepper::balance(std::size_t stage, double per_step, double may_lose) {
-  constexpr int most = 4;
-  std::vector<double>& p = stage_pressure_[stage];
-  double per_pa = 0.0, known = 0.0, least = HUGE_VAL;
-  for (std::size_t i = 0; i < p.size(); ++i) {
-    known += known_[i];
-    if (rates_.held_by_source(i)) continue;
-    per_pa += stage_slope_[i];
-    least = std::min(least, allowed_[i]);
+/// Euler's method (h = 0) begins where the step begins.
+void Stepper::predict(std::size_t stage, double h) {
+  if (h > 0.0) {
+    predict_pressures(stage, h);
+    predict_flows(stage, h);
+  } else {
+    stage_pressure_[stage] = pressure_;
+    rates_.flows() = flow_;
   }
-  for (int k = 0; k < most; ++k) {
-    const double shift = -lost_ / per_pa;
-    if (!(std::abs(shift) <= near_enough * least)) return false;
-    for (std::size_t i = 0; i < p.size(); ++i) {
-      if (!rates_.held_by_source(i)) p[i] += shift;
-    }
-    const double before = lost_;
-    tried_inventory_ = hold(stage_mass_, p);
-    stage_outside_[stage] = rates_.outside_at(p);
-    const Outside& outside = stage_outside_[stage];
-    lost_ = tried_inventory_ - known - (outside.fed - outside.delivered) / per_step;
-    if (std::abs(lost_) <= may_lose) return true;
-    per_pa = (lost_ - before) / shift;
-    if (!(per_pa > 0.0)) return false;
-  }
-  return false;
 }
 
 /// Newton's method for mass = known + inflow / per_step.
-bool Stepper::solve_for(std::size_t stage, double seconds, double per_step) {
-  predicted_ = stage_pressure_[stage];
-  if (solve_by(Form::flows_unknown, stage, seconds, per_step)) return true;
-  stage_pressure_[stage] = predicted_;
+bool Stepper::solve_for(std::size_t stage, double per_step, double h) {
+  const auto anew = [&] {
+    predict(stage, h);
+    factored_per_step_ = 0.0;
+    convergence_ = fresh_convergence;
+  };
+  predict(stage, h);
+  if (solve_by(Form::flows_unknown, stage, per_step)) return true;
+  if (surprise_ > hopeless) return false;
+  anew();
+  if (solve_by(Form::flows_follow, stage, per_step)) return true;
+  anew();
+  const bool climbed = climb(stage_pressure_[stage], per_step);
   factored_per_step_ = 0.0;
-  if (solve_by(Form::flows_follow, stage, seconds, per_step)) return true;
-  stage_pressure_[stage] = predicted_;
-  const bool climbed = climb(stage_pressure_[stage], seconds, per_step);
-  factored_per_step_ = 0.0;
-  return climbed && (solve_by(Form::flows_unknown, stage, seconds, per_step) ||
-                     solve_by(Form::flows_follow, stage, seconds, per_step));
+  return climbed && (solve_by(Form::flows_unknown, stage, per_step) ||
+                     solve_by(Form::flows_follow, stage, per_step));
 }
 
-bool Stepper::solve_by(Form form, std::size_t stage, double seconds, double per_step) {
+bool Stepper::solve_by(Form form, std::size_t stage, double per_step) {
   std::vector<double>& p = stage_pressure_[stage];
-  hold(stage_mass_, p);
-  double before = 0.0;
-  bool renew = std::abs(factored_per_step_ / per_step - 1.0) > same_step;
+  bool renew = factored_per_step_ != per_step;
   const int most = form == Form::flows_unknown ? few_rounds : most_rounds;
+  double before = 0.0;
   for (int round = 0; round < most; ++round) {
-    if (form == Form::flows_unknown) {
-      rates_.linearise(seconds, p, inflow_);
-    } else {
-      rates_.evaluate(seconds, p, inflow_);
-    }
-    for (std::size_t i = 0; i < p.size(); ++i) {
-      step_[i] = inflow_[i] - (stage_mass_[i] - known_[i]) * per_step;
-    }
-    if (renew || rates_.other_ways()) {
+    if (!rates_.round(form, p, known_, per_step, renew)) return false;
+    ++counts_.solves;
+    if (rates_.factored()) {
       ++counts_.factors;
       factored_per_step_ = per_step;
-      if (!rates_.factor(p, per_step)) return false;
-      renew = false;
+      if (round == 0) convergence_ = std::pow(convergence_, forgets);
     }
-    if (form == Form::flows_unknown) {
-      rates_.solve_step(p, step_);
-    } else {
-      rates_.solve(p, step_);
-    }
-    ++counts_.solves;
-    double size = 0.0;
-    for (std::size_t i = 0; i < p.size(); ++i) {
-      size = std::max(size, std::abs(step_[i]) / allowed_[i]);
-      p[i] = std::max(p[i] + step_[i], furthest_down * p[i]);
-    }
+    const double size = go(p);
     if (!std::isfinite(size)) return false;
-    const double sum = hold(stage_mass_, p);
-    const Outside outside = rates_.outside_at(p);
-    double known = 0.0;
-    for (double mass : known_) known += mass;
-    const double lost = sum - known - (outside.fed - outside.delivered) / per_step;
-    const bool drifts = std::abs(drift_) > most_drift * inventory_;
-    const double may_lose = (drifts ? 0.1 : 1.0) * lost_mass * inventory_ +
-                            lost_flow * (outside.fed + outside.delivered) / per_step;
-    stage_outside_[stage] = outside;
-    tried_inventory_ = sum;
-    lost_ = lost;
-    if (size <= near_enough && (std::abs(lost) <= may_lose || balance(stage, per_step, may_lose))) {
-      for (std::size_t i = 0; i < p.size(); ++i) {
-        stage_rate_[stage][i] = (stage_mass_[i] - known_[i]) * per_step;
-      }
+    if (round == 0 && may_despair_) {
+      may_despair_ = false;
+      surprise_ = size;
+      if (size > hopeless) return false;
+    }
+    if (round > 0) convergence_ = std::max(size / before, least_convergence);
+    if (convergence_ * size <= near_enough && rates_.ways_hold(p)) {
+      end_stage(stage, per_step);
       return true;
     }
-    if (round > 0 && size > slow_rate * before) renew = true;
+    renew = round > 0 && size > slow * before;
     before = size;
   }
   return false;
 }
 
-double Stepper::error() {
-  for (std::size_t i = 0; i < step_.size(); ++i) {
-    double rate = 0.0;
-    for (std::size_t j = 0; j < stages; ++j) {
-      rate += (esdirk::weight[j] - esdirk::weight_of_lower_order[j]) * stage_rate_[j][i];
-    }
-    step_[i] = rate / esdirk::gamma;
+/// Moves the pressures; how far, as a multiple of what is allowed.
+double Stepper::go(std::vector<double>& p) {
+  const std::span<const double> moved = rates_.moved();
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    p[i] = std::max(p[i] + moved[i], furthest_down * p[i]);
   }
-  rates_.solve(stage_pressure_.back(), step_);
-  ++counts_.solves;
-  double worst = 0.0, sum = 0.0;
-  for (std::size_t i = 0; i < step_.size(); ++i) {
-    const double share = step_[i] / allowed_[i];
-    worst = std::max(worst, std::abs(share));
-    sum += share * share;
-  }
-  const double mean = std::sqrt(sum / static_cast<double>(step_.size()));
-  return std::max({mean, worst / looser_at_one_place, interpolation_error()});
+  return norm(moved);
 }
 
-/// Moments are found on the cubic between the ends of a step; the stage at 0.6 of it says how far
-/// that is off.
+/// Mean over the rows, or a share of the worst of them.
+double Stepper::norm(std::span<const double> pressures) const {
+  double worst = 0.0, sum = 0.0;
+  for (std::size_t i = 0; i < pressures.size(); ++i) {
+    const double share = pressures[i] * per_allowed_[i];
+    worst = std::max(worst, share * share);
+    sum += share * share;
+  }
+  return std::sqrt(std::max(sum / static_cast<double>(pressures.size()),
+                            worst / (looser_at_one_place * looser_at_one_place)));
+}
+
+void Stepper::end_stage(std::size_t stage, double per_step) {
+  const std::span<const double> mass = rates_.mass();
+  for (std::size_t i = 0; i < mass.size(); ++i) {
+    stage_rate_[stage][i] = (mass[i] - known_[i]) * per_step;
+  }
+  if (stage == stages - 1) std::ranges::copy(mass, stage_mass_.begin());
+  stage_outside_[stage] = rates_.outside();
+  std::swap(stage_flow_[stage], rates_.flows());
+}
+
+double Stepper::error() {
+  std::array<double, stages> weight{};
+  for (std::size_t j = 0; j < stages; ++j) {
+    weight[j] = (esdirk::weight[j] - esdirk::weight_of_lower_order[j]) / esdirk::gamma;
+  }
+  for (std::size_t i = 0; i < step_.size(); ++i) {
+    step_[i] = weight[0] * stage_rate_[0][i] + weight[1] * stage_rate_[1][i] +
+               weight[2] * stage_rate_[2][i] + weight[3] * stage_rate_[3][i];
+  }
+  rates_.solve(step_);
+  ++counts_.solves;
+  return std::max({norm(step_), interpolation_error(), overdraws() ? error_when_overdrawn : 0.0});
+}
+
+double Stepper::first_bend() const {
+  double first = HUGE_VAL;
+  for (const Draw& draw : parts_.draws) {
+    const std::size_t i = at(draw.unknown);
+    const double above = rates_.potential(pressure_[i]) - draw.full_from;
+    if (above < 0.0) return HUGE_VAL;
+    const double falls = -slope_[i] * rates_.potential_slope(pressure_[i]);
+    if (falls > 0.0) first = std::min(first, above / falls);
+  }
+  return first;
+}
+
+/// A step in which somebody overdraws his main was too long, though its error is allowed.
+bool Stepper::overdraws() const {
+  return std::ranges::any_of(parts_.draws, [&](const Draw& draw) {
+    const std::size_t i = at(draw.unknown);
+    return rates_.potential(pressure_[i]) >= draw.none_at &&
+           Rates::overdrawn(draw, rates_.potential(stage_pressure_.back()[i]));
+  });
+}
+
+/// Moments, dips and samples are read from the cubic between the ends of a step; the stage at 0.6
+/// of it says how far that is off.
 double Stepper::interpolation_error() const {
   constexpr std::size_t inner = 2;
   double worst = 0.0;
   for (std::size_t i = 0; i < pressure_.size(); ++i) {
-    const double cubic = esdirk::between(esdirk::node[inner], tried_h_, pressure_[i], slope_[i],
-                                         stage_pressure_.back()[i], slope_tried(i));
-    worst = std::max(worst, std::abs(cubic - stage_pressure_[inner][i]) / allowed_[i]);
+    const double y0 = pressure_[i], y1 = stage_pressure_.back()[i];
+    const bool falls_to = y0 >= least_read_[i] && y1 < most_read_[i];
+    const bool dips = slope_[i] < 0.0 && stage_slope_[i] > 0.0 && y0 >= least_read_[i];
+    if (!falls_to && !dips) continue;
+    const double cubic =
+        esdirk::between(esdirk::node[inner], tried_h_, y0, slope_[i], y1, stage_slope_[i]);
+    worst = std::max(worst, std::abs(cubic - stage_pressure_[inner][i]) * per_allowed_[i]);
   }
   return worst / looser_between;
 }
 
-/// Where the implicit equations do not hold: kg/s that are missing at each point.
-void Stepper::look(const std::vector<double>& p, double seconds, double per_step) {
-  rates_.evaluate(seconds, p, inflow_);
-  hold(stage_mass_, p);
+/// Where the implicit equations do not hold: kg/s that are missing at each row.
+void Stepper::look(const std::vector<double>& p, double per_step) {
+  rates_.evaluate_by_pressures(p, inflow_);
   for (std::size_t i = 0; i < p.size(); ++i) {
-    step_[i] = inflow_[i] - (stage_mass_[i] - known_[i]) * per_step;
+    step_[i] = inflow_[i] - (lumps_.held(i, p[i]).mass - known_[i]) * per_step;
   }
 }
 
@@ -254,21 +309,19 @@ void Stepper::look(const std::vector<double>& p, double seconds, double per_step
 /// is the slope of a concave function of the potentials, so the way is up along the step until it
 /// no longer rises. For the first instant after something opened between a full tier and an empty
 /// one.
-bool Stepper::climb(std::vector<double>& p, double seconds, double per_step) {
+bool Stepper::climb(std::vector<double>& p, double per_step) {
   constexpr int rounds = 80, halvings = 30;
   constexpr double flat = 0.2, least_share = 0.02;
   std::vector<double> way(p.size()), begin(p.size());
   for (int round = 0; round < rounds; ++round) {
-    look(p, seconds, per_step);
-    ++counts_.factors;
-    if (!rates_.factor(p, per_step)) return false;
-    std::vector<double> missing = step_;
-    rates_.solve(p, step_);
-    ++counts_.solves;
+    look(p, per_step);
+    const std::vector<double> missing = step_;
+    if (!rates_.round(Form::flows_follow, p, known_, per_step, true)) return false;
+    ++counts_.factors, ++counts_.solves;
     double rises = 0.0;
     begin = p;
     for (std::size_t i = 0; i < p.size(); ++i) {
-      way[i] = step_[i] * rates_.potential_slope(p[i]);
+      way[i] = rates_.moved()[i] * rates_.potential_slope(p[i]);
       rises += missing[i] * way[i];
     }
     const auto go_to = [&](double share) {
@@ -277,7 +330,7 @@ bool Stepper::climb(std::vector<double>& p, double seconds, double per_step) {
         const double from = rates_.potential(begin[i]);
         p[i] = rates_.pressure(std::max(from + share * way[i], least_share * from));
       }
-      look(p, seconds, per_step);
+      look(p, per_step);
       for (std::size_t i = 0; i < p.size(); ++i) slope += step_[i] * way[i];
       return slope;
     };
@@ -290,7 +343,7 @@ bool Stepper::climb(std::vector<double>& p, double seconds, double per_step) {
     }
     double size = 0.0;
     for (std::size_t i = 0; i < p.size(); ++i) {
-      size = std::max(size, std::abs(p[i] - begin[i]) / allowed_[i]);
+      size = std::max(size, std::abs(p[i] - begin[i]) * per_allowed_[i]);
     }
     if (!std::isfinite(size)) return false;
     if (size <= 1.0) return true;
@@ -299,24 +352,28 @@ bool Stepper::climb(std::vector<double>& p, double seconds, double per_step) {
 }
 
 bool Stepper::settle(double seconds, double h) {
+  may_despair_ = false;
+  surprise_ = 0.0;
   known_ = mass_;
-  stage_pressure_.back() = pressure_;
+  parts_.set_time(seconds + h);
   factored_per_step_ = 0.0;
-  const bool solved = solve_for(stages - 1, seconds + h, 1.0 / h);
+  const bool solved = solve_for(stages - 1, 1.0 / h, 0.0);
   factored_per_step_ = 0.0;
+  if (!solved) return false;
   passed_ = {h * stage_outside_.back().fed, h * stage_outside_.back().delivered};
   tried_h_ = 0.0;  // what comes next does not look back at this
-  return solved;
+  put_to_mass();
+  return true;
 }
 
-std::optional<double> Stepper::attempt(double seconds, double h) {
+std::optional<double> Stepper::attempt(double seconds, double h, bool may_refuse) {
+  may_refuse_ = may_refuse;
   for (std::size_t stage = 1; stage < stages; ++stage) {
-    predict(stage, h);
-    if (!solve_stage(stage, seconds + esdirk::node[stage] * h, h)) {
-      factored_per_step_ = 0.0;
-      rates_.evaluate(seconds, pressure_, inflow_);  // flows as they were
-      return std::nullopt;
-    }
+    const Stage came = solve_stage(stage, seconds + esdirk::node[stage] * h, h);
+    if (came == Stage::solved) continue;
+    factored_per_step_ = 0.0;
+    if (came == Stage::failed) return std::nullopt;
+    return error_by_surprise * surprise_;
   }
   tried_h_ = h;
   passed_ = {};
@@ -324,19 +381,37 @@ std::optional<double> Stepper::attempt(double seconds, double h) {
     passed_.fed += h * esdirk::weight[j] * stage_outside_[j].fed;
     passed_.delivered += h * esdirk::weight[j] * stage_outside_[j].delivered;
   }
+  put_to_mass();
   return error();
+}
+
+/// The pressures of the last stage follow its masses to the last digits (but where that would move
+/// them by more than Newton's tolerance: next to nothing in a place through which much flows).
+void Stepper::put_to_mass() {
+  std::vector<double>& p = stage_pressure_.back();
+  for (std::size_t i = 0; i < p.size(); ++i) {
+    const Lumps::Held held = lumps_.held(i, p[i]);
+    const double off = (stage_mass_[i] - held.mass) / held.slope;
+    if (std::abs(off) * per_allowed_[i] <= near_enough) p[i] += off;
+    stage_slope_[i] = stage_rate_.back()[i] / held.slope;
+  }
 }
 
 void Stepper::accept() {
   std::swap(before_, pressure_);
-  pressure_ = stage_pressure_.back();
-  mass_ = stage_mass_;
-  inventory_ = tried_inventory_;
-  for (std::size_t i = 0; i < slope_.size(); ++i) slope_[i] = slope_tried(i);
-  stage_rate_[0] = stage_rate_.back();
+  std::swap(pressure_, stage_pressure_.back());
+  std::swap(mass_, stage_mass_);
+  std::swap(slope_, stage_slope_);
+  std::swap(stage_rate_[0], stage_rate_.back());
   stage_outside_[0] = stage_outside_.back();
+  std::swap(flow_, stage_flow_.back());
+  std::swap(flow_inside_before_, stage_flow_[2]);
   last_h_ = tried_h_;
-  drift_ += lost_;
+  for (Draw& draw : parts_.draws) {
+    const std::size_t i = at(draw.unknown);
+    draw.off = rates_.potential(pressure_[i]) < draw.none_at &&
+               rates_.potential(before_[i]) < draw.none_at;
+  }
 }
 
 }  // namespace bellhole::network

@@ -70,94 +70,95 @@ void SparsePattern::order(std::span<const std::pair<Row, Row>> entries) {
   for (Row i = 0; i < n_; ++i) diagonal_[at(i)] = diagonal_in_order[at(place_[at(i)])];
 }
 
+/// Rows of L by the elimination tree, and from them its columns.
 void SparsePattern::analyse() {
-  std::vector<Row> mark(at(n_)), count(at(n_), 0);
-  parent_.assign(at(n_), -1);
-  for (Row column = 0; column < n_; ++column) {
-    mark[at(column)] = column;
-    for (Row p = first_[at(column)]; p < first_[at(column) + 1]; ++p) {
-      for (Row i = row_[at(p)]; mark[at(i)] != column; i = parent_[at(i)]) {
-        if (parent_[at(i)] < 0) parent_[at(i)] = column;
+  std::vector<Row> mark(at(n_)), parent(at(n_), -1), count(at(n_), 0);
+  row_first_.assign(at(n_) + 1, 0);
+  for (Row row = 0; row < n_; ++row) {
+    mark[at(row)] = row;
+    const auto begin = static_cast<std::ptrdiff_t>(entered_.size());
+    for (Row p = first_[at(row)]; p < first_[at(row) + 1]; ++p) {
+      for (Row i = row_[at(p)]; mark[at(i)] != row; i = parent[at(i)]) {
+        if (parent[at(i)] < 0) parent[at(i)] = row;
+        entered_.push_back(i);
         ++count[at(i)];
-        mark[at(i)] = column;
+        mark[at(i)] = row;
       }
     }
+    std::sort(entered_.begin() + begin, entered_.end());
+    row_first_[at(row) + 1] = static_cast<Row>(entered_.size());
   }
   factor_first_.assign(at(n_) + 1, 0);
   for (Row i = 0; i < n_; ++i) factor_first_[at(i) + 1] = factor_first_[at(i)] + count[at(i)];
+  std::vector<Row> next(factor_first_.begin(), factor_first_.end() - 1);
+  factor_row_.resize(entered_.size());
+  position_.resize(entered_.size());
+  for (Row row = 0; row < n_; ++row) {
+    for (Row k = row_first_[at(row)]; k < row_first_[at(row) + 1]; ++k) {
+      position_[at(k)] = next[at(entered_[at(k)])]++;
+      factor_row_[at(position_[at(k)])] = row;
+    }
+  }
 }
 
 SparseLdlt::SparseLdlt(std::shared_ptr<const SparsePattern> pattern)
     : pattern_(std::move(pattern)),
       values_(pattern_->values(), 0.0),
       factor_(pattern_->factor_entries()),
-      pivot_(at(pattern_->size())),
-      work_(at(pattern_->size()), 0.0),
-      factor_row_(pattern_->factor_entries()),
-      filled_(at(pattern_->size())),
-      mark_(at(pattern_->size())),
-      stack_(at(pattern_->size())) {}
+      inverse_pivot_(at(pattern_->size())),
+      work_(at(pattern_->size()), 0.0) {}
 
 bool SparseLdlt::factor() {
   const SparsePattern& s = *pattern_;
   const Row n = s.n_;
+  const Row* factor_row = s.factor_row_.data();
+  double* factor = factor_.data();
+  double* work = work_.data();
   std::fill(work_.begin(), work_.end(), 0.0);
-  for (Row column = 0; column < n; ++column) {
-    // Pattern of row `column` of L: paths in the elimination tree, gathered so that children come
-    // first.
-    Row top = n;
-    mark_[at(column)] = column;
-    filled_[at(column)] = 0;
-    for (Row p = s.first_[at(column)]; p < s.first_[at(column) + 1]; ++p) {
-      Row i = s.row_[at(p)];
-      work_[at(i)] += values_[at(p)];
-      Row length = 0;
-      for (; mark_[at(i)] != column; i = s.parent_[at(i)]) {
-        stack_[at(length++)] = i;
-        mark_[at(i)] = column;
-      }
-      while (length > 0) stack_[at(--top)] = stack_[at(--length)];
+  for (Row row = 0; row < n; ++row) {
+    for (Row p = s.first_[at(row)]; p < s.first_[at(row) + 1]; ++p) {
+      work[s.row_[at(p)]] += values_[at(p)];
     }
-    double pivot = work_[at(column)];
-    work_[at(column)] = 0.0;
-    for (; top < n; ++top) {
-      const Row i = stack_[at(top)];
-      const double value = work_[at(i)];
-      work_[at(i)] = 0.0;
-      const Row begin = s.factor_first_[at(i)], end = begin + filled_[at(i)];
-      for (Row p = begin; p < end; ++p) work_[at(factor_row_[at(p)])] -= factor_[at(p)] * value;
-      const double entry = value / pivot_[at(i)];
+    double pivot = work[row];
+    work[row] = 0.0;
+    for (Row k = s.row_first_[at(row)]; k < s.row_first_[at(row) + 1]; ++k) {
+      const Row i = s.entered_[at(k)], end = s.position_[at(k)];
+      const double value = work[i];
+      work[i] = 0.0;
+      for (Row p = s.factor_first_[at(i)]; p < end; ++p) work[factor_row[p]] -= factor[p] * value;
+      const double entry = value * inverse_pivot_[at(i)];
       pivot -= entry * value;
-      factor_row_[at(end)] = column;
-      factor_[at(end)] = entry;
-      ++filled_[at(i)];
+      factor[end] = entry;
     }
     if (!(pivot > 0.0)) return false;
-    pivot_[at(column)] = pivot;
+    inverse_pivot_[at(row)] = 1.0 / pivot;
   }
   return true;
 }
 
 void SparseLdlt::solve(std::span<double> x) {
   const SparsePattern& s = *pattern_;
+  for (Row i = 0; i < s.n_; ++i) work_[at(s.place_[at(i)])] = x[at(i)];
+  solve_in_order(work_);
+  for (Row i = 0; i < s.n_; ++i) x[at(i)] = work_[at(s.place_[at(i)])];
+}
+
+void SparseLdlt::solve_in_order(std::span<double> x) const {
+  const SparsePattern& s = *pattern_;
   const Row n = s.n_;
-  std::vector<double>& y = work_;
-  for (Row i = 0; i < n; ++i) y[at(s.place_[at(i)])] = x[at(i)];
+  const Row* first = s.factor_first_.data();
+  const Row* factor_row = s.factor_row_.data();
+  const double* factor = factor_.data();
+  double* y = x.data();
   for (Row i = 0; i < n; ++i) {
-    const double value = y[at(i)];
-    for (Row p = s.factor_first_[at(i)]; p < s.factor_first_[at(i) + 1]; ++p) {
-      y[at(factor_row_[at(p)])] -= factor_[at(p)] * value;
-    }
+    const double value = y[i];
+    for (Row p = first[i]; p < first[i + 1]; ++p) y[factor_row[p]] -= factor[p] * value;
   }
-  for (Row i = 0; i < n; ++i) y[at(i)] /= pivot_[at(i)];
   for (Row i = n - 1; i >= 0; --i) {
-    double value = y[at(i)];
-    for (Row p = s.factor_first_[at(i)]; p < s.factor_first_[at(i) + 1]; ++p) {
-      value -= factor_[at(p)] * y[at(factor_row_[at(p)])];
-    }
-    y[at(i)] = value;
+    double value = y[i] * inverse_pivot_[at(i)];
+    for (Row p = first[i]; p < first[i + 1]; ++p) value -= factor[p] * y[factor_row[p]];
+    y[i] = value;
   }
-  for (Row i = 0; i < n; ++i) x[at(i)] = y[at(s.place_[at(i)])];
 }
 
 }  // namespace bellhole::numerics

@@ -3,8 +3,9 @@
 // to one lane.
 //
 // Up-looking factorisation after T. A. Davis, "Algorithm 849: a concise sparse Cholesky
-// factorization package", ACM Transactions on Mathematical Software 31 (2005) 587; ordering by
-// approximate minimum degree (Amestoy, Davis, Duff 1996), as Eigen has it.
+// factorization package", ACM Transactions on Mathematical Software 31 (2005) 587, but with every
+// place of L known beforehand; ordering by approximate minimum degree (Amestoy, Davis, Duff 1996),
+// as Eigen has it.
 #pragma once
 
 #include <cstdint>
@@ -29,10 +30,14 @@ class SparsePattern {
   /// Slot of entry k of the constructor in the values; -1 for one on the diagonal.
   [[nodiscard]] Row slot(std::size_t k) const { return slot_[k]; }
   [[nodiscard]] Row diagonal(Row row) const { return diagonal_[static_cast<std::size_t>(row)]; }
-  [[nodiscard]] std::size_t values() const { return row_.size(); }
-  [[nodiscard]] std::size_t factor_entries() const {
-    return static_cast<std::size_t>(factor_first_.back());
+  /// Of the row that stands there after ordering: the last entry of its column.
+  [[nodiscard]] Row diagonal_in_order(Row place) const {
+    return first_[static_cast<std::size_t>(place) + 1] - 1;
   }
+  /// Where each row stands after ordering. Who numbers his unknowns so solves in_order().
+  [[nodiscard]] std::span<const Row> place() const { return place_; }
+  [[nodiscard]] std::size_t values() const { return row_.size(); }
+  [[nodiscard]] std::size_t factor_entries() const { return factor_row_.size(); }
 
  private:
   friend class SparseLdlt;
@@ -44,8 +49,10 @@ class SparsePattern {
   std::vector<Row> first_,
       row_;  // upper triangle by columns after ordering, diagonal last in each column
   std::vector<Row> slot_, diagonal_;
-  std::vector<Row> parent_;        // elimination tree
-  std::vector<Row> factor_first_;  // columns of L
+  // L by columns, rows ascending; and by rows: the columns of row r are entered_[row_first_[r]] …
+  // ascending, and the entry stands at position_ of the same place.
+  std::vector<Row> factor_first_, factor_row_;
+  std::vector<Row> row_first_, entered_, position_;
 };
 
 /// Values of one matrix and its factor.
@@ -59,12 +66,13 @@ class SparseLdlt {
   bool factor();
   /// Solves in place. REQUIRES a factor() that was true. x has size() entries.
   void solve(std::span<double> x);
+  /// The same for x in the order of SparsePattern::place().
+  void solve_in_order(std::span<double> x) const;
   [[nodiscard]] const SparsePattern& pattern() const { return *pattern_; }
 
  private:
   std::shared_ptr<const SparsePattern> pattern_;
-  std::vector<double> values_, factor_, pivot_, work_;
-  std::vector<Row> factor_row_, filled_, mark_, stack_;
+  std::vector<double> values_, factor_, inverse_pivot_, work_;
 };
 
 }  // namespace bellhole::numerics

@@ -23,7 +23,7 @@ struct PeerCourse {
 struct PeerThroughTime {
   std::vector<std::vector<double>> gauge_pa;  ///< [time][node]
   long steps = 0, residuals = 0, factors = 0;
-  double seconds = 0.0;  ///< of IDA itself
+  double seconds = 0.0;  ///< of the processor: IDA's setting up and its steps
 };
 
 /// Nothing where IDA does not get there.
