@@ -99,7 +99,7 @@ void put(std::string& file, std::string_view bytes, std::size_t at) {
   file.replace(at, bytes.size(), bytes);
 }
 
-void apply(Files& files, const Operation& operation) {
+void take_effect(Files& files, const Operation& operation) {
   using Kind = Operation::Kind;
   if (operation.kind == Kind::create) files.try_emplace(operation.file);
   if (operation.kind == Kind::write) put(files[operation.file], operation.bytes, operation.at);
@@ -179,7 +179,7 @@ void PowerLoss::happens(const Operation& operation) {
   std::vector<Operation> rest;
   for (Operation& waiting : pending_) {
     if (waiting.file == operation.file)
-      apply(safe_, waiting);
+      take_effect(safe_, waiting);
     else
       rest.push_back(std::move(waiting));
   }
@@ -189,7 +189,7 @@ void PowerLoss::happens(const Operation& operation) {
 Files PowerLoss::now(const std::function<bool()>& reached) const {
   Files files = safe_;
   for (const Operation& waiting : pending_)
-    if (reached()) apply(files, waiting);
+    if (reached()) take_effect(files, waiting);
   return files;
 }
 
