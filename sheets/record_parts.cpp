@@ -134,7 +134,7 @@ void set_plan(const RecordPart& part) {
 }
 
 void set_steps(const RecordPart& part) {
-  Table table{{{"step", 1.6}, {"what", 5}, {"answer", 1.1}, {"when and by", 2}, {"second", 0.8}},
+  Table table{{{"step", 1.6}, {"what", 5}, {"answer", 1.1}, {"when and by", 2}, {"second", 1.1}},
               {}};
   for (const Reply& step : part.state.list("steps")) {
     const Reply answer = step.at("answer");
@@ -196,7 +196,7 @@ void set_squeezes(const RecordPart& part, bool alone) {
 void set_readings(const RecordPart& part) {
   Table table{{{"when and by", 2},
                {"where", 2},
-               {"reading", 1.5, Align::right},
+               {"reading", 1.5},
                {"instrument", 1.2},
                {"step", 1.2}},
               {}};
