@@ -301,7 +301,7 @@ TEST(Rehearsal, AColderAfternoonIsFelt) {
   played.script.steps.erase(played.script.steps.begin() + 2);
   played.town.net.pipes.bore = {Length::from_si(1.0 * inch)};
   played.town.net.customers.base = {StdFlow::from_si(100 * cubic_foot_per_hour)};
-  played.town.net.customers.per_k = {StdFlow::from_si(60 * cubic_foot_per_hour).si()};
+  played.town.net.customers.per_k = {200 * cubic_foot_per_hour};
   played.town.net.shapes.reference = {Temperature::from_si(278.15)};
   EXPECT_TRUE(played.go().wrong.empty());
   played.weather = {{s(hour), Temperature::from_si(243.15)}};
