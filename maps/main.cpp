@@ -110,8 +110,8 @@ Result<bool> export_network(const Arguments& arguments) {
 }
 
 void add_exports(CLI::App& app, Arguments& arguments) {
-  CLI::App* plan =
-      app.add_subcommand("export", "write a reply of `bellhole plan --json` or `job state --json` as a map");
+  CLI::App* plan = app.add_subcommand(
+      "export", "write a reply of `bellhole plan --json` or `job state --json` as a map");
   plan->add_option("PLAN", arguments.in, "reply document")->required();
   plan->add_option("--out", arguments.out, "map to write: FILE.gpkg or FILE.geojson")->required();
   CLI::App* network = app.add_subcommand("export-network", "write a network as a map again");

@@ -194,12 +194,8 @@ void set_squeezes(const RecordPart& part, bool alone) {
 }
 
 void set_readings(const RecordPart& part) {
-  Table table{{{"when and by", 2},
-               {"where", 2},
-               {"reading", 1.5},
-               {"instrument", 1.2},
-               {"step", 1.2}},
-              {}};
+  Table table{
+      {{"when and by", 2}, {"where", 2}, {"reading", 1.5}, {"instrument", 1.2}, {"step", 1.2}}, {}};
   for (const Reply& reading : part.state.list("readings"))
     table.rows.push_back({stamp_words(reading), reading.need_text("point"),
                           measured(reading, part.system), or_dash(reading.text("instrument")),
