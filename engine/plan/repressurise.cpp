@@ -23,9 +23,11 @@ using network::Network;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
-/// Two gauges read alike within this share of the live one: it stands for reading two dials.
-constexpr double alike_share = 0.02;
-constexpr Duration longest_fill = Duration::from_si(7200.0);
+/// Two gauges read alike within this share of the live one. No dial reads so fine: what is left is
+/// let through at once when the end is opened, and must be less than a surge.
+constexpr double alike_share = 0.002;
+constexpr Duration least_looked = Duration::from_si(7200.0);  ///< for gauges to read alike
+constexpr double fill_looked = 8.0;  ///< and times what the gas alone would take to fill the part
 constexpr Duration settles = Duration::from_si(300.0);  ///< looked at after the last movement
 constexpr int most_tries = 5;                           ///< halvings of what goes in
 
@@ -61,7 +63,7 @@ class Refiller {
       find_rise();
       const bool too_fast = out_.rise_most && out_.rise > *out_.rise_most;
       if ((out_.short_of_gas.empty() && !too_fast) || !out_.flow_most) break;
-      if (tries + 1 < most_tries) out_.flow_most = *out_.flow_most * 0.5;
+      if (tries + 1 < most_tries) out_.flow_most = *out_.flow_most * less(too_fast);
     }
     write_steps();
     list_valves();
@@ -70,6 +72,13 @@ class Refiller {
   }
 
  private:
+  /// How much less to try: by the rise where that is what was too much, at least half as much less.
+  [[nodiscard]] double less(bool too_fast) const {
+    constexpr double half = 0.5, spare = 0.9, least = 0.1;
+    if (!too_fast || !out_.short_of_gas.empty()) return half;
+    return std::clamp(spare * out_.rise_most->si() / out_.rise.si(), least, half);
+  }
+
   // The limit, and what it lets in.
 
   template <class Kind>
@@ -96,17 +105,17 @@ class Refiller {
     out_.rise_most =
         PressureRate::from_si(trip->si() * network_.base_pressure.si() * warm / service);
     const Regions regions(network_, shut_);
-    double volume = 0.0;
     for (const PurgeEdge& edge : purge_graph(network_, regions, q_.part).edges)
-      volume += std::numbers::pi / 4.0 * edge.bore.si() * edge.bore.si() * edge.length().si();
-    if (volume > 0.0)
+      volume_ += std::numbers::pi / 4.0 * edge.bore.si() * edge.bore.si() * edge.length().si();
+    if (volume_ > 0.0)
       out_.flow_most =
-          StdFlow::from_si(out_.rise_most->si() * volume / (network_.base_pressure.si() * warm));
+          StdFlow::from_si(out_.rise_most->si() * volume_ / (network_.base_pressure.si() * warm));
   }
 
   /// The slot that passes `flow_most` from the live side into an empty part, with its least loss.
   void set_throttle() {
     opening_.throttle.reset();
+    looks_ = least_looked;
     const PartEnd& end = q_.part.ends[opening_.order.front()];
     if (!out_.flow_most || end.pipe == network::none) return;
     const Regions regions(network_, shut_);
@@ -129,6 +138,8 @@ class Refiller {
                                   network_.barometer)
                           .si();
     };
+    const double fill_s = volume_ * live / network_.base_pressure.si() / out_.flow_most->si();
+    looks_ = std::max(looks_, Duration::from_si(fill_looked * fill_s));
     opening_.throttle = gas::falls_through(0.0, 1.0, spare);
     out_.throttle = opening_.throttle;
   }
@@ -166,10 +177,10 @@ class Refiller {
       const std::size_t end = opening_.order[i];
       const bool waits = i > 0 || opening_.throttle.has_value();
       if (waits) {
-        BELLHOLE_TRY(so_far, follow(ready + longest_fill));
+        BELLHOLE_TRY(so_far, follow(ready + looks_));
         const auto found = alike(so_far, end, ready);
         if (!found) not_alike_.push_back(end);
-        ready = found.value_or(ready);
+        ready = found.value_or(ready + looks_);
       }
       opening_.begins.push_back(ready);
       ready = ready + travel_of(end) + settles;
@@ -345,6 +356,8 @@ class Refiller {
   network::SteadyState before_;
   network::Transient run_;
   std::vector<std::size_t> not_alike_;
+  double volume_ = 0.0;  ///< of the part, m3
+  Duration looks_;       ///< how long gauges are waited for
   Refill out_;
 };
 
