@@ -10,15 +10,10 @@
 #include <optional>
 
 #include "gas/halving.hpp"
+#include "network/stand_in.hpp"
 
 namespace bellhole::network {
 namespace {
-
-/// How far from a break the draw of its `to` side stands: a customer at the very station of a shut
-/// place, or within a centimetre of it, counts as before it.
-constexpr double beside_m = 0.02;
-/// Pressure down to which the opening draws in full; under it the air's is as good as reached.
-constexpr auto hardly_any = GaugePressure::from_si(1.0);
 
 /// The network with the opening's draws added; the map itself stays as it is.
 class Open {
@@ -31,7 +26,8 @@ class Open {
     first_ = network_.customers.size();
     const std::size_t draws = opening.area ? 1 : 2;
     for (std::size_t i = 0; i < draws; ++i)
-      add_draw(i == 0 ? place.station : place.station + Length::from_si(beside_m));
+      stand_in(network_.customers, place.pipe,
+               i == 0 ? place.station : place.station + Length::from_si(beside_m));
   }
 
   Result<bool> prepare(const Conditions& conditions) {
@@ -63,21 +59,6 @@ class Open {
   }
 
  private:
-  void add_draw(Length station) {
-    Customers& all = network_.customers;
-    all.id.emplace_back("opening");
-    all.pipe.push_back(place_.pipe);
-    all.station.push_back(station);
-    all.shape.push_back(none);
-    all.base.emplace_back();
-    all.per_k.push_back(0.0);
-    all.least.push_back(hardly_any);
-    all.must_not_lose.push_back(0);
-    all.why_not.emplace_back();
-    all.street.emplace_back();
-    all.excess_flow_valve.push_back(Ternary::no);
-  }
-
   /// What leaves, in kg/s; model_ reads the loads from network_ at each solve.
   void set(std::array<double, 2> kg_per_s) {
     for (std::size_t i = first_; i < network_.customers.size(); ++i)

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "network/fold.hpp"
+#include "network/stand_in.hpp"
 #include "network/transient_record.hpp"
 
 namespace bellhole::network {
@@ -82,10 +83,37 @@ Result<bool> switches_usable(const Network& network, const Course& course) {
   return true;
 }
 
+Result<bool> leaks_usable(const Network& network, const Course& course) {
+  for (const Leak& leak : course.leaks) {
+    BELLHOLE_TRY(there, known(leak.place.pipe, network.pipes.size(), "opening, pipe"));
+    (void)there;
+    const std::string where = "opening in pipe " + network.pipes.id[at(leak.place.pipe)];
+    const double length = network.pipes.length[at(leak.place.pipe)].si();
+    const double station = leak.place.station.si(), end = leak.opening.area ? 0.0 : beside_m;
+    if (!(station >= end && station <= length - end)) {
+      return trouble(Code::out_of_range, where, fmt::format("station {:g} m", station),
+                     fmt::format("name a place along it, {:g} to {:g} m", end, length - end));
+    }
+    const Opening& opening = leak.opening;
+    const bool passes = !opening.area || (opening.area->si() > 0.0 && opening.coefficient > 0.0 &&
+                                          opening.coefficient <= 1.0);
+    if (!passes || !(opening.k > 1.0) || !(leak.from.si() >= 0.0 && leak.until > leak.from)) {
+      return trouble(Code::out_of_range, where,
+                     fmt::format("area {} m2, coefficient {}, k {}, from {} to {} s",
+                                 opening.area ? opening.area->si() : 0.0, opening.coefficient,
+                                 opening.k, leak.from.si(), leak.until.si()),
+                     "give an area above nought, a coefficient over 0 up to 1, k above 1, and a "
+                     "time that ends after it begins");
+    }
+  }
+  return true;
+}
+
 Result<bool> usable(const Network& network, const Course& course) {
   BELLHOLE_TRY(movers, movers_usable(network, course));
   BELLHOLE_TRY(switches, switches_usable(network, course));
-  (void)movers, (void)switches;
+  BELLHOLE_TRY(leaks, leaks_usable(network, course));
+  (void)movers, (void)switches, (void)leaks;
   if (!(course.lasts.si() > 0.0 && std::isfinite(course.lasts.si()))) {
     return trouble(Code::out_of_range, "how long", fmt::format("{} s", course.lasts.si()),
                    "give a time above nought");
@@ -116,9 +144,9 @@ Beginning beginning(const Model::Prepared& prepared, const Parts& parts, const O
 class Run {
  public:
   Run(const Model::Prepared& prepared, const Course& course, const Order& order,
-      const Settled& settled, double give)
+      std::span<const Index> leaks_at, const Settled& settled, double give)
       : course_(course),
-        parts_(prepared, course, order, give),
+        parts_(prepared, course, order, leaks_at, give),
         lumps_(prepared, parts_.shut_places, order.row),
         rates_(prepared, parts_, lumps_, order),
         stepper_(lumps_, parts_, rates_, beginning(prepared, parts_, order, settled),
@@ -163,6 +191,7 @@ class Run {
     record_.step(stepper_, rates_, seconds, h);
     fed_ += stepper_.passed().fed;
     delivered_ += stepper_.passed().delivered;
+    escaped_ += stepper_.passed().escaped;
     stepper_.accept();
     ++record_.made.steps;
   }
@@ -213,8 +242,9 @@ class Run {
     account.ended = Mass::from_si(stepper_.held());
     account.fed = Mass::from_si(fed_);
     account.delivered = Mass::from_si(delivered_);
+    account.escaped = Mass::from_si(escaped_);
     const double all = account.begun.si() + fed_;
-    account.imbalance = std::abs(all - account.ended.si() - delivered_) / all;
+    account.imbalance = std::abs(all - account.ended.si() - delivered_ - escaped_) / all;
     return made;
   }
 
@@ -224,9 +254,45 @@ class Run {
   Rates rates_;
   Stepper stepper_;
   Record record_;
-  double fed_ = 0.0, delivered_ = 0.0;
+  double fed_ = 0.0, delivered_ = 0.0, escaped_ = 0.0;
   int tries_ = 0;
 };
+
+/// The state before anything moves: a mover that stands shut when time begins parts the main from
+/// the beginning.
+Result<SteadyState> settled_before(const Model& model, const Course& course) {
+  Scenario before = course.begins;
+  for (const Mover& mover : course.movers) {
+    if (mover.travel.empty()) continue;
+    const bool shut = mover.travel.front().clear == 0.0;
+    if (mover.valve != none) {
+      before.valves.push_back({mover.valve, shut ? Position::closed : Position::open});
+    } else if (shut) {
+      before.closures.push_back(mover.place);
+    }
+  }
+  return model.solve(before);
+}
+
+Result<Transient> run(const Model& model, const Model::Prepared& prepared,
+                      std::span<const Index> leaks_at, const Course& course, Watch& watch,
+                      const SteadyState* settled) {
+  std::optional<SteadyState> solved;
+  if (settled == nullptr) {
+    BELLHOLE_TRY(state, settled_before(model, course));
+    solved = std::move(state);
+    settled = &*solved;
+  }
+  const Order order(prepared);
+  for (const double give : gives) {
+    auto made = Run(prepared, course, order, leaks_at, *settled->settled, give).go(watch);
+    const bool again = !made && made.error().code == Code::bug && give != gives.back();
+    if (again) continue;
+    if (made) made->regulators_give = 0.5 * give;
+    return made;
+  }
+  return trouble(Code::bug, "course through time", "no run", "this is a fault of Bellhole");
+}
 
 }  // namespace
 
@@ -234,32 +300,12 @@ Result<Transient> Model::follow(const Course& course, Watch& watch,
                                 const SteadyState* settled) const {
   BELLHOLE_TRY(good, usable(*prepared_->network, course));
   (void)good;
-  std::optional<SteadyState> solved;
-  if (settled == nullptr) {
-    // A mover that stands shut when time begins parts the main from the beginning.
-    Scenario before = course.begins;
-    for (const Mover& mover : course.movers) {
-      if (mover.travel.empty()) continue;
-      const bool shut = mover.travel.front().clear == 0.0;
-      if (mover.valve != none) {
-        before.valves.push_back({mover.valve, shut ? Position::closed : Position::open});
-      } else if (shut) {
-        before.closures.push_back(mover.place);
-      }
-    }
-    BELLHOLE_TRY(state, solve(before));
-    solved = std::move(state);
-    settled = &*solved;
-  }
-  const Order order(*prepared_);
-  for (const double give : gives) {
-    auto made = Run(*prepared_, course, order, *settled->settled, give).go(watch);
-    const bool again = !made && made.error().code == Code::bug && give != gives.back();
-    if (again) continue;
-    if (made) made->regulators_give = 0.5 * give;
-    return made;
-  }
-  return trouble(Code::bug, "course through time", "no run", "this is a fault of Bellhole");
+  if (course.leaks.empty()) return run(*this, *prepared_, {}, course, watch, settled);
+  const Leaking leaking(*prepared_->network, course);
+  BELLHOLE_TRY(model, prepare(leaking.network, prepared_->conditions));
+  BELLHOLE_TRY(made, run(model, *model.prepared_, leaking.at, leaking.course, watch, nullptr));
+  made.customers.resize(prepared_->network->customers.size());
+  return made;
 }
 
 }  // namespace bellhole::network

@@ -23,6 +23,7 @@
 #include <vector>
 
 #include "findings/watch.hpp"
+#include "network/escape.hpp"
 #include "network/steady.hpp"
 
 namespace bellhole::network {
@@ -53,6 +54,16 @@ struct Switch {
   bool shut = true;
 };
 
+/// Gas that leaves through a hole, or through both ends of a main that is broken through, from one
+/// time until another; opening.hpp has the laws, as if the flow were settled at every moment. A
+/// main that broke stays parted.
+struct Leak {
+  Closure place;
+  Opening opening;
+  Duration from;
+  Duration until = Duration::from_si(std::numeric_limits<double>::infinity());
+};
+
 /// The air from a time on. Loads follow it; they hold for each whole hour of the day.
 struct Weather {
   Duration at;
@@ -78,6 +89,7 @@ struct Course {
   Scenario begins;  ///< settled when time begins; its closures stay shut
   std::vector<Mover> movers;
   std::vector<Switch> switches;
+  std::vector<Leak> leaks;
   std::vector<Weather> weather;  ///< ascending; before the first the scenario's air
   Duration lasts;
   Drawing drawing = Drawing::falls_off;
@@ -107,10 +119,17 @@ struct Peak {
   std::optional<Duration> first_over;
 };
 
-/// Where the gas went. kg; holds: begun + fed = ended + delivered, to `imbalance` of
+/// What left through an opening. A broken main: both ends together.
+struct Leaked {
+  Mass lost;
+  std::vector<Mass> lost_by;  ///< by each sample
+  MassFlow most, flow;        ///< fastest at the end of any step; at the end
+};
+
+/// Where the gas went. kg; holds: begun + fed = ended + delivered + escaped, to `imbalance` of
 /// (begun + fed).
 struct GasAccount {
-  Mass begun, ended, fed, delivered;
+  Mass begun, ended, fed, delivered, escaped;
   double imbalance = 0.0;
 };
 
@@ -119,6 +138,7 @@ struct Transient {
   std::vector<Peak> tiers;           ///< highest, in the order of the columns
   std::vector<Duration> sampled;     ///< times of the samples
   std::vector<std::vector<GaugePressure>> pressures;  ///< [watched][sample]
+  std::vector<Leaked> leaks;                          ///< in the order of the course
   std::vector<GaugePressure> node_pressure;           ///< at the end
   std::vector<MassFlow> source_flow, regulator_flow;  ///< at the end
   /// First moment that gas passed each regulator backwards, and that it was wide open with its

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numbers>
 
 #include "gas/flattened.hpp"
 #include "gas/friction.hpp"
@@ -69,7 +70,8 @@ Order::Order(const Model::Prepared& prepared) {
   }
 }
 
-Parts::Parts(const Model::Prepared& prepared, const Course& course, const Order& order, double give)
+Parts::Parts(const Model::Prepared& prepared, const Course& course, const Order& order,
+             std::span<const Index> leaks_at, double give)
     : laid(lay_over(prepared, without_movers(course))),
       prepared_(prepared),
       course_(course),
@@ -86,6 +88,7 @@ Parts::Parts(const Model::Prepared& prepared, const Course& course, const Order&
   lay_equipment(give);
   lay_lines();
   lay_movers();
+  lay_leaks(leaks_at);
   collect_moments();
   lay_taps();
 }
@@ -129,8 +132,8 @@ void Parts::lay_lines() {
 
 /// One table for all mains of one law.
 void Parts::lay_curves() {
-  constexpr std::size_t most = 1000;  // tables, 8 kB each; a main beyond them asks its law
-  constexpr int octaves = 14;         // above the end of laminar flow: Re 3e7
+  constexpr std::size_t most = 1000;  // tables, 9 kB each; a main beyond them asks its law
+  constexpr int octaves = 12;         // above the end of laminar flow: Re 8e6
   std::map<double, std::vector<std::pair<const gas::PipeLaw*, const numerics::Octaves*>>> known;
   for (Line& line : lines) {
     const gas::PipeLaw& law = *line.law;
@@ -181,6 +184,30 @@ void Parts::lay_movers() {
   }
 }
 
+void Parts::lay_leaks(std::span<const Index> leaks_at) {
+  const Network& network = *prepared_.network;
+  const std::vector<Bore> bores = bores_of(network.pipes, network.nodes.size());
+  for (std::size_t k = 0; k < leaks_at.size(); ++k) {
+    const Leak& leak = course_.leaks[k];
+    const std::size_t pipe = at(leak.place.pipe);
+    const double bore = bores[pipe].value.si();
+    const int ways = leak.opening.area ? 1 : 2;
+    for (int way = 0; way < ways; ++way) {
+      const std::size_t point = at(prepared_.points.of_customer[at(leaks_at[k] + way)]);
+      LeakPart part{.leak = &leak, .index = k, .row = order_.row[point]};
+      part.height = prepared_.points.height[point];
+      part.section = std::numbers::pi / 4.0 * bore * bore;
+      part.air = gas::barometer_higher(prepared_.barometer, part.height, course_.begins.air).si();
+      if (!leak.opening.area) {
+        const Index node = way == 0 ? network.pipes.from[pipe] : network.pipes.to[pipe];
+        part.node = order_.row[at(node)];
+        part.node_height = prepared_.points.height[at(node)];
+      }
+      leaks.push_back(part);
+    }
+  }
+}
+
 void Parts::collect_moments() {
   const double end = course_.lasts.si();
   const auto add = [&](double t) {
@@ -190,6 +217,10 @@ void Parts::collect_moments() {
     for (const Travel& travel : mover.travel) add(travel.at.si());
   }
   for (const Switch& change : course_.switches) add(change.at.si());
+  for (const Leak& leak : course_.leaks) {
+    add(leak.from.si());
+    add(leak.until.si());
+  }
   for (const Weather& weather : course_.weather) add(weather.at.si());
   if (!course_.hour_stands) {
     const double to_the_hour =
@@ -221,6 +252,10 @@ void Parts::set_moment(double seconds) {
   constexpr double just_after = 1e-3;
   for (SourcePart& source : sources) source.shut = laid.source_shut[source.item.index] != 0;
   for (ValvePart& valve : valves) valve.shut = laid.regulator_shut[valve.item.index] != 0;
+  for (LeakPart& part : leaks) {
+    part.open = part.leak->from.si() <= seconds + just_after &&
+                part.leak->until.si() > seconds + just_after;
+  }
   std::vector<char> meters = meter_shut_;
   for (const Switch& change : course_.switches) {
     if (change.at.si() > seconds + just_after) continue;

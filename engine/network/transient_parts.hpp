@@ -7,11 +7,13 @@
 #include <cmath>
 #include <deque>
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "network/equipment.hpp"
 #include "network/prepared.hpp"
 #include "network/transient.hpp"
+#include "network/transient_leaks.hpp"
 #include "numerics/octaves.hpp"
 
 namespace bellhole::network {
@@ -83,7 +85,9 @@ class Parts {
  public:
   /// REQUIRES a course that was checked. `course` and `prepared` must outlive it.
   /// `give`: share of its set point's potential by which a regulator gives at the whole flow.
-  Parts(const Model::Prepared& prepared, const Course& course, const Order& order, double give);
+  /// `leaks_at`: first stand-in of each opening.
+  Parts(const Model::Prepared& prepared, const Course& course, const Order& order,
+        std::span<const Index> leaks_at, double give);
 
   /// Puts loads and switches to what they are from this moment on.
   void set_moment(double seconds);
@@ -101,6 +105,7 @@ class Parts {
   std::vector<Draw> draws;  ///< of one point with one least pressure together
   std::vector<SourcePart> sources;
   std::vector<ValvePart> valves;
+  std::vector<LeakPart> leaks;
   std::vector<Closure> shut_places;  ///< every place that is or will be shut
   std::vector<double> wanted;        ///< per customer, kg/s, now
   std::vector<Index> by_row;         ///< customers in the order of their rows, highest least first
@@ -110,6 +115,7 @@ class Parts {
   void lay_lines();
   void lay_curves();
   void lay_movers();
+  void lay_leaks(std::span<const Index> leaks_at);
   void lay_equipment(double give);
   void collect_moments();
   void lay_taps();

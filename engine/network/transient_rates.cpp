@@ -26,6 +26,8 @@ Rates::Rates(const Model::Prepared& prepared, const Parts& parts, const Lumps& l
   for (const Line& line : parts.lines) ends_.push_back({line.a, line.b});
   valve_flow_.resize(parts.valves.size());
   source_flow_.resize(parts.sources.size());
+  leak_flow_.resize(parts.leaks.size());
+  leak_slope_.resize(parts.leaks.size());
   fed_.resize(parts.sources.size());
   passed_.resize(parts.valves.size());
   ways_.resize(parts.sources.size() + parts.valves.size());
@@ -174,12 +176,26 @@ void Rates::draw(std::span<double> inflow, bool renew) {
   }
 }
 
+void Rates::leak(std::span<double> inflow, bool renew) {
+  for (std::size_t k = 0; k < parts_.leaks.size(); ++k) {
+    const LeakPart& part = parts_.leaks[k];
+    const double node = part.node == none ? 0.0 : potential_[at(part.node)];
+    const Leaving now =
+        part.open ? leaves(part, prepared_.gas, potential_[at(part.row)], node) : Leaving{};
+    leak_flow_[k] = now.flow;
+    if (renew) leak_slope_[k] = now.slope;
+    inflow[at(part.row)] -= now.flow;
+    outside_.escaped += now.flow;
+  }
+}
+
 void Rates::begin(std::span<const double> p, std::span<double> inflow) {
   for (std::size_t i = 0; i < p.size(); ++i) potential_[i] = potential(p[i]);
   std::ranges::fill(inflow, 0.0);
   outside_ = {};
   through_equipment(inflow);
   draw(inflow, true);
+  leak(inflow, true);
 }
 
 void Rates::evaluate(std::span<const double> p, std::span<double> inflow) {
@@ -220,6 +236,7 @@ bool Rates::round(Form form, std::span<const double> p, std::span<const double> 
     renew = true;
   }
   draw(step_, renew);
+  leak(step_, renew);
   factored_ = renew;
   if (renew && !factor(p, per_step)) return false;
   solve_potentials(step_);
@@ -236,6 +253,11 @@ void Rates::go_along() {
     moved_[i] = step_[i] * per_potential_[i];
     mass_[i] += step_[i] * capacity_[i];
     outside_.delivered += step_[i] * draw_slope_[i];
+  }
+  for (std::size_t k = 0; k < parts_.leaks.size(); ++k) {
+    const double change = leak_slope_[k] * step_[at(parts_.leaks[k].row)];
+    leak_flow_[k] += change;
+    outside_.escaped += change;
   }
   for (std::size_t s = 0; s < parts_.sources.size(); ++s) {
     const double change = -fed_[s].slope * step_[at(parts_.sources[s].item.node)];
@@ -274,6 +296,9 @@ bool Rates::factor(std::span<const double> p, double per_step) {
   }
   for (std::size_t s = 0; s < parts_.sources.size(); ++s) {
     diagonal(parts_.sources[s].item.node) += fed_[s].slope;
+  }
+  for (std::size_t k = 0; k < parts_.leaks.size(); ++k) {
+    diagonal(parts_.leaks[k].row) += leak_slope_[k];
   }
   controlling_.clear();
   for (std::size_t v = 0; v < parts_.valves.size(); ++v) {

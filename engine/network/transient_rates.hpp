@@ -16,7 +16,7 @@ namespace bellhole::network {
 
 /// What enters and leaves from outside, kg/s.
 struct Outside {
-  double fed = 0.0, delivered = 0.0;
+  double fed = 0.0, delivered = 0.0, escaped = 0.0;
 };
 
 /// How the flows along mains are found. As unknowns of their own that are eliminated (the global
@@ -75,6 +75,8 @@ class Rates {
   }
   [[nodiscard]] const std::vector<double>& valve_flow() const { return valve_flow_; }
   [[nodiscard]] const std::vector<double>& source_flow() const { return source_flow_; }
+  /// Per way out (Parts::leaks).
+  [[nodiscard]] const std::vector<double>& leak_flow() const { return leak_flow_; }
   [[nodiscard]] bool wide_open(std::size_t valve) const {
     return ways_[parts_.sources.size() + valve] == Way::wide;
   }
@@ -96,6 +98,7 @@ class Rates {
   bool flows_move(std::span<double> inflow, bool renew);
   void through_equipment(std::span<double> inflow);
   void draw(std::span<double> inflow, bool renew);
+  void leak(std::span<double> inflow, bool renew);
   bool factor(std::span<const double> p, double per_step);
   bool correct_columns();
   void solve_potentials(std::span<double> r);
@@ -120,7 +123,7 @@ class Rates {
   std::vector<double> gain_;         ///< d flow / d reduced potential; 0 where shut
   std::vector<double> still_loss_;   ///< a loss that does not count,
   std::vector<double> still_slope_;  ///< and its slope: none is taken flatter
-  std::vector<double> valve_flow_, source_flow_;
+  std::vector<double> valve_flow_, source_flow_, leak_flow_, leak_slope_;
   std::vector<Through> fed_, passed_;
   std::vector<Way> ways_, factored_ways_;  ///< of sources, then of valves
   Outside outside_;

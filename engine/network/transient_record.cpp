@@ -76,6 +76,9 @@ Record::Record(const Model::Prepared& prepared, const Course& course, const Part
     const double limit = tier == none ? unknown : network.tiers.maop[at(tier)].si();
     over_.push_back(std::isnan(limit) ? HUGE_VAL : reduced(limit + at_limit_pa, i));
   }
+  made.leaks.resize(course.leaks.size());
+  lost_.resize(parts.leaks.size());
+  lost_inside_.resize(parts.leaks.size());
   made.reversed.resize(network.regulators.size());
   made.wide_open.resize(network.regulators.size());
 }
@@ -113,8 +116,14 @@ double Record::gauge(std::size_t point, double reduced_pa) const {
          gas::barometer_higher(altitude.barometer, height, altitude.air).si();
 }
 
-void Record::sample(double seconds, const std::vector<double>& reduced) {
+void Record::sample(double seconds, const std::vector<double>& reduced,
+                    std::span<const double> lost) {
   made.sampled.push_back(Duration::from_si(seconds));
+  for (Leaked& leak : made.leaks) leak.lost_by.emplace_back();
+  for (std::size_t k = 0; k < lost.size(); ++k) {
+    Mass& by = made.leaks[parts_.leaks[k].index].lost_by.back();
+    by = by + Mass::from_si(lost[k]);
+  }
   for (std::size_t w = 0; w < places_.size(); ++w) {
     const Place& place = places_[w];
     const double a = prepared_.gas.potential(reduced[at(place.a)]);
@@ -151,6 +160,17 @@ void Record::end_tiers() {
     peak.pressure = GaugePressure::from_si(pressure);
     peak.at = Duration::from_si(highest_at_[i]);
   }
+}
+
+void Record::look_at_leaks(const Stepper& stepper) {
+  for (Leaked& leak : made.leaks) leak.flow = {};
+  for (std::size_t k = 0; k < lost_.size(); ++k) {
+    Leaked& leak = made.leaks[parts_.leaks[k].index];
+    lost_[k] += stepper.passed_leaks()[k];
+    leak.lost = leak.lost + Mass::from_si(stepper.passed_leaks()[k]);
+    leak.flow = leak.flow + MassFlow::from_si(stepper.leaks_tried()[k]);
+  }
+  for (Leaked& leak : made.leaks) leak.most = std::max(leak.most, leak.flow);
 }
 
 void Record::look_at_regulators(const Rates& rates, double seconds) {
@@ -211,7 +231,7 @@ void Record::begin(Stepper& stepper, const Rates& rates) {
       stepper.reads(at(row), HUGE_VAL);
     }
   }
-  sample(0.0, stepper.now());
+  sample(0.0, stepper.now(), lost_);
   next_sample_ = course_.sample_every.si();
   look_at_nodes(stepper.now(), 0.0);
   look_at_regulators(rates, 0.0);
@@ -260,9 +280,15 @@ void Record::step(const Stepper& stepper, const Rates& rates, double seconds, do
       scratch_[i] = numerics::esdirk::between(s, h, stepper.now()[i], stepper.slope_now(i),
                                               stepper.tried()[i], stepper.slope_tried(i));
     }
-    sample(next_sample_, scratch_);
+    for (std::size_t k = 0; k < lost_.size(); ++k) {
+      lost_inside_[k] =
+          numerics::esdirk::between(s, h, lost_[k], stepper.leaks_now()[k],
+                                    lost_[k] + stepper.passed_leaks()[k], stepper.leaks_tried()[k]);
+    }
+    sample(next_sample_, scratch_, lost_inside_);
   }
-  if (seconds + h >= end - 1e-6) sample(end, stepper.tried());
+  look_at_leaks(stepper);
+  if (seconds + h >= end - 1e-6) sample(end, stepper.tried(), lost_);
 }
 
 void Record::end(const Stepper& stepper, const Rates& rates) {

@@ -7,6 +7,7 @@
 // Internal to network/.
 #pragma once
 
+#include <span>
 #include <vector>
 
 #include "network/transient_step.hpp"
@@ -44,7 +45,8 @@ class Record {
   };
 
   [[nodiscard]] double gauge(std::size_t point, double reduced_pa) const;
-  void sample(double seconds, const std::vector<double>& reduced);
+  void sample(double seconds, const std::vector<double>& reduced, std::span<const double> lost);
+  void look_at_leaks(const Stepper& stepper);
   void look_at_customers(const Stepper& stepper, double seconds, double h);
   void are_short(Served& served, double lowest, double seconds);
   void lowest_to_customers();
@@ -62,6 +64,7 @@ class Record {
   std::vector<double> lowest_;  ///< per customer, reduced
   std::vector<double> highest_, highest_at_;  ///< per node, reduced
   std::vector<double> over_;                  ///< per node: reduced pressure over its limit
+  std::vector<double> lost_, lost_inside_;    ///< kg by way out, so far and inside a step
   std::vector<double> scratch_;
   double next_sample_ = 0.0;
 };

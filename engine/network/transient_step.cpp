@@ -71,6 +71,7 @@ void Stepper::restart(double seconds) {
   rates_.flows() = flow_;
   rates_.evaluate(pressure_, stage_rate_[0]);
   stage_outside_[0] = rates_.outside();
+  stage_leak_[0] = rates_.leak_flow();
   for (std::size_t i = 0; i < slope_.size(); ++i) {
     slope_[i] = stage_rate_[0][i] / lumps_.held(i, pressure_[i]).slope;
   }
@@ -242,6 +243,7 @@ void Stepper::end_stage(std::size_t stage, double per_step) {
   }
   if (stage == stages - 1) std::ranges::copy(mass, stage_mass_.begin());
   stage_outside_[stage] = rates_.outside();
+  stage_leak_[stage] = rates_.leak_flow();
   std::swap(stage_flow_[stage], rates_.flows());
 }
 
@@ -360,10 +362,26 @@ bool Stepper::settle(double seconds, double h) {
   const bool solved = solve_for(stages - 1, 1.0 / h, 0.0);
   factored_per_step_ = 0.0;
   if (!solved) return false;
-  passed_ = {h * stage_outside_.back().fed, h * stage_outside_.back().delivered};
+  sum_up(h, std::array<double, stages>{0.0, 0.0, 0.0, 1.0});
   tried_h_ = 0.0;  // what comes next does not look back at this
   put_to_mass();
   return true;
+}
+
+/// What came and went in a step, by the weights of its stages.
+void Stepper::sum_up(double h, std::span<const double> weights) {
+  passed_ = {};
+  passed_leaks_.assign(stage_leak_[0].size(), 0.0);
+  for (std::size_t j = 0; j < stages; ++j) {
+    const double weight = h * weights[j];
+    if (weight == 0.0) continue;
+    passed_.fed += weight * stage_outside_[j].fed;
+    passed_.delivered += weight * stage_outside_[j].delivered;
+    passed_.escaped += weight * stage_outside_[j].escaped;
+    for (std::size_t k = 0; k < passed_leaks_.size(); ++k) {
+      passed_leaks_[k] += weight * stage_leak_[j][k];
+    }
+  }
 }
 
 std::optional<double> Stepper::attempt(double seconds, double h, bool may_refuse) {
@@ -376,11 +394,7 @@ std::optional<double> Stepper::attempt(double seconds, double h, bool may_refuse
     return error_by_surprise * surprise_;
   }
   tried_h_ = h;
-  passed_ = {};
-  for (std::size_t j = 0; j < stages; ++j) {
-    passed_.fed += h * esdirk::weight[j] * stage_outside_[j].fed;
-    passed_.delivered += h * esdirk::weight[j] * stage_outside_[j].delivered;
-  }
+  sum_up(h, esdirk::weight);
   put_to_mass();
   return error();
 }
@@ -404,6 +418,7 @@ void Stepper::accept() {
   std::swap(slope_, stage_slope_);
   std::swap(stage_rate_[0], stage_rate_.back());
   stage_outside_[0] = stage_outside_.back();
+  stage_leak_[0] = stage_leak_.back();
   std::swap(flow_, stage_flow_.back());
   std::swap(flow_inside_before_, stage_flow_[2]);
   last_h_ = tried_h_;

@@ -58,8 +58,12 @@ class Stepper {
   [[nodiscard]] double slope_now(std::size_t i) const { return slope_[i]; }
   [[nodiscard]] double slope_tried(std::size_t i) const { return stage_slope_[i]; }
   [[nodiscard]] double held() const;  ///< kg, by the pressures
-  /// Fed and delivered in the step tried, kg.
+  /// Fed, delivered and escaped in the step tried, kg; and by each way out.
   [[nodiscard]] const Outside& passed() const { return passed_; }
+  [[nodiscard]] const std::vector<double>& passed_leaks() const { return passed_leaks_; }
+  /// What leaves each way out at the beginning and the end of the step tried, kg/s.
+  [[nodiscard]] const std::vector<double>& leaks_now() const { return stage_leak_[0]; }
+  [[nodiscard]] const std::vector<double>& leaks_tried() const { return stage_leak_.back(); }
   [[nodiscard]] const Counts& counts() const { return counts_; }
 
  private:
@@ -81,6 +85,7 @@ class Stepper {
   [[nodiscard]] double error();
   [[nodiscard]] double interpolation_error() const;
   [[nodiscard]] bool overdraws() const;
+  void sum_up(double h, std::span<const double> weights);
   void put_to_mass();
 
   const Lumps& lumps_;
@@ -95,10 +100,11 @@ class Stepper {
   double convergence_ = 1.0;
   bool may_refuse_ = true, may_despair_ = false;
   double surprise_ = 0.0;  ///< size of the first round of a step
-  Columns stage_pressure_, stage_rate_, stage_flow_;
+  Columns stage_pressure_, stage_rate_, stage_flow_, stage_leak_;
   std::array<Outside, stages> stage_outside_;
   std::vector<double> known_, inflow_, step_, stage_mass_, stage_slope_;
   Outside passed_;
+  std::vector<double> passed_leaks_;
   Counts counts_;
 };
 

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "network/opening.hpp"
 #include "tests/support/random_town.hpp"
 #include "tests/support/town.hpp"
 
@@ -259,6 +260,127 @@ TEST(Transient, RefusesTimesThatRunBackwards) {
   course.movers.clear();
   course.lasts = seconds(0);
   EXPECT_EQ(model->follow(course, unwatched).error().code, Code::out_of_range);
+}
+
+network::Leak hole(Index pipe, double station, double millimetres) {
+  return {.place = {pipe, Length::from_si(station)},
+          .opening = {.area = gas::round_hole(Length::from_si(millimetres / 1000.0)),
+                      .coefficient = 0.85}};
+}
+
+TEST(Transient, AHoleEmptiesAShutMainAsOneVolumeEmpties) {
+  // 60 m of 3.682 in bore and a hole of 5 mm: hardly a fall along the main. V d density/dt = -m(p),
+  // by small steps of its own.
+  Town town;
+  const Index tier = town.tier("T", 66 * psi, 10 * psi);
+  const Index gate = town.node("gate", tier), end = town.node("end", tier);
+  const double bore = 3.682 * inch, length = 60.0;
+  const Index main = town.pipe("M", gate, end, length, bore);
+  town.source("gate", gate, 45 * psi);
+  const auto model = Model::prepare(town.net, conditions);
+  Course course{.begins = mild, .lasts = seconds(600)};
+  course.switches.push_back({seconds(0), network::SwitchKind::source, 0, true});
+  course.leaks.push_back(hole(main, 20.0, 5.0));
+  course.watched.push_back({.node = end});
+  course.sample_every = seconds(20);
+  const Transient made = followed(*model, course);
+  const auto gas = gas::flowing(conditions.gas, conditions.ground);
+  const double rt = gas.specific_constant * gas.temperature_k, air = town.net.barometer.si();
+  const double volume = std::numbers::pi / 4.0 * bore * bore * length;
+  double p = air + 45 * psi, lost = 0.0;
+  const auto leaves = [&](double pa) {
+    const gas::Hole open{course.leaks[0].opening.area->si(), 0.85};
+    return gas::through(open, {gas.specific_constant, gas.temperature_k, gas.z(pa), 1.30}, pa, air)
+        .kg_per_s;
+  };
+  const auto slope = [&](double pa) {
+    return -leaves(pa) * rt / (volume * (1.0 + 2.0 * gas.k_per_pa * pa));
+  };
+  constexpr double h = 0.01;
+  std::size_t sample = 0;
+  for (int k = 0; sample + 1 < made.sampled.size(); ++k) {
+    if (k % 2000 == 0) {
+      EXPECT_NEAR(made.pressures[0][sample].si(), p - air, 1e-3 * 45 * psi) << k * h;
+      EXPECT_NEAR(made.leaks[0].lost_by[sample].si(), lost, 1e-3 * made.account.begun.si());
+      ++sample;
+    }
+    const double middle = p + 0.5 * h * slope(p);
+    lost += h * leaves(middle);
+    p += h * slope(middle);
+  }
+  EXPECT_GT(sample, 25u);
+  EXPECT_LT(made.account.imbalance, 1e-9);
+  EXPECT_NEAR(made.account.escaped.si(), made.leaks[0].lost.si(), 1e-12);
+  EXPECT_NEAR(made.node_pressure[0].si(), 0.0, 1.0);
+  EXPECT_NEAR(made.leaks[0].flow.si(), 0.0, 1e-5);
+}
+
+TEST(Transient, WhatLeavesInTheEndIsWhatTheSteadyOpeningPasses) {
+  const Town town = street();
+  const auto model = Model::prepare(town.net, conditions);
+  for (const bool broken : {false, true}) {
+    Course course{.begins = mild, .lasts = seconds(4 * 3600)};
+    course.hour_stands = true;
+    network::Leak leak = hole(4, 50.0, 20.0);
+    leak.from = seconds(60);
+    if (broken) leak.opening.area.reset();
+    course.leaks.push_back(leak);
+    const Transient made = followed(*model, course);
+    const auto steady =
+        network::open_at(town.net, conditions, leak.place, leak.opening, {course.begins});
+    ASSERT_TRUE(steady);
+    const double want = steady->front().escape.flow.si();
+    EXPECT_NEAR(made.leaks[0].flow.si(), want, 1e-3 * want) << broken;
+    EXPECT_GE(made.leaks[0].most.si(), made.leaks[0].flow.si());
+    EXPECT_LT(made.account.imbalance, 1e-9);
+  }
+}
+
+TEST(Transient, WhatEscapesWhileASqueezeCloses) {
+  const Town town = street();
+  const auto model = Model::prepare(town.net, conditions);
+  Course course{.begins = mild, .lasts = seconds(3600)};
+  course.leaks.push_back(hole(4, 50.0, 30.0));
+  course.movers.push_back(
+      {.place = {3, Length::from_si(60.0)}, .travel = {{seconds(300), 1.0}, {seconds(420), 0.0}}});
+  course.sample_every = seconds(60);
+  const Transient made = followed(*model, course);
+  const auto& lost = made.leaks[0].lost_by;
+  ASSERT_EQ(lost.size(), made.sampled.size());
+  for (std::size_t k = 1; k < lost.size(); ++k) EXPECT_GE(lost[k].si(), lost[k - 1].si() - 1e-4);
+  // Open it lies in hundreds of metres of main; shut off, what stood behind the squeeze is all.
+  const double open = lost[4].si() - lost[3].si();
+  const double shut = lost.back().si() - lost[lost.size() - 2].si();
+  EXPECT_GT(open, 1.0);
+  EXPECT_LT(shut, 1e-3 * open);
+  EXPECT_LT(made.account.imbalance, 1e-9);
+  EXPECT_NEAR(lost.back().si(), made.account.escaped.si(), 1e-9 * lost.back().si());
+  // Repaired at two minutes: no more after that.
+  course.leaks[0].until = seconds(120);
+  const Transient repaired = followed(*model, course);
+  EXPECT_NEAR(repaired.leaks[0].lost_by.back().si(), repaired.leaks[0].lost_by[2].si(), 1e-3);
+  EXPECT_NEAR(repaired.leaks[0].lost_by[2].si(), lost[2].si(), 2e-3 * lost[2].si());
+}
+
+TEST(Transient, RefusesOpeningsThatCannotBe) {
+  const Town town = street();
+  const auto model = Model::prepare(town.net, conditions);
+  Unwatched unwatched;
+  const auto code = [&](const network::Leak& leak) {
+    Course course = cut_off(10.0);
+    course.leaks.push_back(leak);
+    const auto made = model->follow(course, unwatched);
+    return made ? Code::bug : made.error().code;
+  };
+  EXPECT_EQ(code(hole(77, 1.0, 5.0)), Code::unknown_element);
+  EXPECT_EQ(code(hole(0, 1000.0, 5.0)), Code::out_of_range);
+  EXPECT_EQ(code(hole(0, 1.0, 0.0)), Code::out_of_range);
+  network::Leak leak = hole(0, 0.0, 5.0);
+  leak.opening.area.reset();
+  EXPECT_EQ(code(leak), Code::out_of_range);
+  leak = hole(0, 1.0, 5.0);
+  leak.until = seconds(0.0);
+  EXPECT_EQ(code(leak), Code::out_of_range);
 }
 
 /// Hair-thin and huge mains, starved tiers, stations without limits that feed each other: what is

@@ -28,14 +28,14 @@ TEST(Octaves, CubicsAreThemselves) {
 
 RC_GTEST_PROP(Octaves, APowerIsWithinATenMillionth, ()) {
   const double q = 1.7 + 0.3 * *rc::gen::inRange(0, 1001) / 1000.0;
-  const double x = std::pow(2.0, 9.9 * *rc::gen::inRange(0, 1'000'001) / 1e6);
+  const double x = std::pow(2.0, 0.1 + 9.8 * *rc::gen::inRange(0, 1'000'001) / 1e6);
   const Octaves table = power(q);
   RC_ASSERT(std::abs(table(x).value / std::pow(x, q) - 1.0) < 1e-7);
-  RC_ASSERT(std::abs(table(x).slope / (q * std::pow(x, q - 1.0)) - 1.0) < 1e-5);
+  RC_ASSERT(std::abs(table(x).slope / (q * std::pow(x, q - 1.0)) - 1.0) < 1e-6);
 }
 
 /// What it is for: f Re^2 against Re, from the end of laminar flow on, through the blend.
-TEST(Octaves, TheLossOfAPipeIsWithinAMillionth) {
+TEST(Octaves, TheLossOfAPipeIsWithinTwoTenMillionths) {
   for (const double roughness : {0.0, 1e-5, 1e-3}) {
     const auto loss = [&](double x) -> Octaves::At {
       const double re = gas::laminar_ends * x;
@@ -43,12 +43,12 @@ TEST(Octaves, TheLossOfAPipeIsWithinAMillionth) {
       const gas::Friction f = gas::darcy(re, roughness);
       return {f.factor * re * re, f.factor * re * (2.0 + f.slope) * gas::laminar_ends};
     };
-    const Octaves table(14, loss);
+    const Octaves table(12, loss);
     double worst = 0.0;
-    for (double x = 1e-3; x < 1e4; x *= 1.0037) {
+    for (double x = 1e-3; x < 4e3; x *= 1.0037) {
       worst = std::max(worst, std::abs(table(x).value / loss(x).value - 1.0));
     }
-    EXPECT_LT(worst, 1e-6);
+    EXPECT_LT(worst, 2e-7);
     EXPECT_GT(worst, 0.0);  // it is a table
   }
 }
