@@ -1,8 +1,10 @@
 // A pocket that drains: a town all of whose gates shut at once, beside IDA with KLU on the same
 // equations, with the same tolerance, flags and town, in the same process. The peer has the flows
 // as unknowns, which is by far the faster of its two forms (the nodal one needs a thousand times
-// the steps where mains stand nearly still). Both are held against a run of Bellhole with a
-// sixteenth of the tolerance.
+// the steps where mains stand nearly still). Times are of the processor, setting up included on
+// both sides; laws and the pattern of the matrix are made before on both (KLU orders it within its
+// time, Bellhole before). Both are held against a run of Bellhole with a sixteenth of the
+// tolerance.
 //
 // bench_time [PIPES ...]     default 1000 10000
 #include <fmt/format.h>
