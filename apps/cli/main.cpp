@@ -14,6 +14,7 @@
 #include "apps/cli/maps.hpp"
 #include "apps/cli/outputs.hpp"
 #include "apps/cli/refuse.hpp"
+#include "apps/cli/serve.hpp"
 #include "ask/ask.hpp"
 #include "sheets/terminal/terminal.hpp"
 #include "wire/json.hpp"
@@ -164,6 +165,8 @@ int main_of(int argc, char** argv) {
   CLI::App* job_command = add_job(app, job);
   RegisterFlags registers;
   CLI::App* register_command = add_register(app, registers);
+  Serve serve;
+  CLI::App* serve_command = add_serve(app, serve);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
@@ -177,6 +180,7 @@ int main_of(int argc, char** argv) {
   if (import_command->parsed()) return run_import(import);
   if (job_command->parsed()) return run_job(*job_command, job);
   if (register_command->parsed()) return run_register(*register_command, registers);
+  if (serve_command->parsed()) return run_serve(serve);
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (subs[i]->parsed()) return run(*subs[i], all[i], given[i]);
   }

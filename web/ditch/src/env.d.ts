@@ -1,0 +1,4 @@
+declare module '@engine.wasm?url' {
+  const url: string;
+  export default url;
+}

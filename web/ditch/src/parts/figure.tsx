@@ -1,0 +1,14 @@
+// The one number of a screen.
+import type { Shown } from '../../../shared/units';
+
+export function Figure({ label, shown, below }: { label: string; shown: Shown; below?: string }) {
+  return (
+    <section class="figure" aria-label={`${label}: ${shown.figure} ${shown.unit}`}>
+      <p class="figure-label">{label}</p>
+      <p class="figure-line">
+        <span class="number">{shown.figure}</span>
+      </p>
+      <p class="figure-unit">{shown.unit}{below ? <span class="figure-below">{below}</span> : null}</p>
+    </section>
+  );
+}

@@ -1,0 +1,26 @@
+// Findings in the engine's words, worst first, each with what to do.
+import type { SqueezeReply } from '../../../shared/documents';
+import { t } from '../words';
+import { GradeLine, type Grade } from './grade';
+
+type Finding = SqueezeReply['findings'][number];
+const order: Grade[] = ['halt', 'undecided', 'warn', 'info', 'nothing_found'];
+
+export function worstFirst(findings: Finding[]): Finding[] {
+  return [...findings].sort((a, b) => order.indexOf(a.grade) - order.indexOf(b.grade));
+}
+
+export function Findings({ findings, sources }: { findings: Finding[]; sources?: boolean }) {
+  return (
+    <ol class="findings">
+      {findings.map((finding) => (
+        <li key={finding.rule + finding.says}>
+          <GradeLine grade={finding.grade} />
+          <p>{finding.says}</p>
+          <p class="do">→ {finding.action}</p>
+          {sources && <p class="source">{t('reasons.source', { source: finding.source })}</p>}
+        </li>
+      ))}
+    </ol>
+  );
+}

@@ -1,0 +1,77 @@
+// What to fit, what is said against it, and who decides. Before stands beside after, with the reason between them.
+import { gap } from '../../../shared/units';
+import { because, compare } from '../compare';
+import { Figure } from '../parts/figure';
+import { Findings, worstFirst } from '../parts/findings';
+import { GradeLine, type Grade } from '../parts/grade';
+import { Page } from '../parts/page';
+import { usePhone } from '../phone';
+import { t, type Word } from '../words';
+
+const fewest = 3;
+
+function BeforeAfter() {
+  const phone = usePhone();
+  const { sheet, before } = phone;
+  if (!sheet || !before) return null;
+  const lines = compare(before, sheet, phone.units, t('app.none'));
+  const reasons = because(before, sheet);
+  const shown = (what: string, value: string) => (what === 'verdict' ? t(`grade.${value}` as Word) : value);
+  return (
+    <section class="compare">
+      <table>
+        <thead>
+          <tr><td /><th scope="col">{t('verdict.before')}</th><th scope="col">{t('verdict.after')}</th></tr>
+        </thead>
+        <tbody>
+          {lines.map((line) => (
+            <tr key={line.what} class={line.before === line.after ? '' : 'changed'}>
+              <th scope="row">{t(`line.${line.what}` as Word)}</th>
+              <td>{shown(line.what, line.before)}</td>
+              <td>{shown(line.what, line.after)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="source">{t(phone.view.pipes.length > 1 ? 'verdict.earlier' : 'verdict.map')}</p>
+      {reasons.length > 0 && <h2>{t('verdict.because')}</h2>}
+      <ul class="plain">{reasons.slice(0, fewest).map((reason) => <li key={reason}>{reason}</li>)}</ul>
+    </section>
+  );
+}
+
+export function VerdictScreen() {
+  const phone = usePhone();
+  const { sheet } = phone;
+  if (!sheet) return <Page title={t('verdict.title')}><p class="note" role="status">{t('app.wait')}</p></Page>;
+  const label = sheet.stop ? t('verdict.stop', { id: sheet.stop.id }) : t('verdict.no_stop');
+  const worst = worstFirst(sheet.findings);
+  return (
+    <Page
+      title={t('verdict.title')}
+      next={{ label: t('verdict.close'), go: () => phone.show('close') }}
+      also={{ label: t('verdict.reasons', { count: worst.length }), go: () => phone.show('reasons') }}
+    >
+      <GradeLine grade={sheet.verdict as Grade} large />
+      <p class="note">{t('grade.no_permission')}</p>
+      {sheet.gap_m === null ? <p class="note">{t('verdict.no_gap')}</p> : <Figure label={label} shown={gap(sheet.gap_m, phone.units, 'nearest')} />}
+      <BeforeAfter />
+      <Findings findings={worst.slice(0, fewest)} />
+    </Page>
+  );
+}
+
+export function ReasonsScreen() {
+  const { sheet } = usePhone();
+  return (
+    <Page title={t('reasons.title')}>
+      {sheet && sheet.findings.length > 0 ? <Findings findings={worstFirst(sheet.findings)} sources /> : <p class="note">{t('reasons.none')}</p>}
+      {sheet && sheet.assumed.length > 0 && (
+        <section>
+          <h2>{t('reasons.assumed')}</h2>
+          <ul class="plain">{sheet.assumed.map((one) => <li key={one}>{one}</li>)}</ul>
+        </section>
+      )}
+    </Page>
+  );
+}
