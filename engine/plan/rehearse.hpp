@@ -179,7 +179,8 @@ struct Rehearsal {
 Result<Rehearsal> rehearse(const RehearseQuestion& question, Watch& watch);
 
 /// Which samples to keep so that straight lines between them miss no curve by more than `within`
-/// (Pa), nor any highest or lowest value of one; the first and the last too.
+/// (Pa), nor the highest or lowest value of one by more than a hundredth of that; the first and the
+/// last too.
 std::vector<std::size_t> thinned(const std::vector<Duration>& times,
                                  const std::vector<const std::vector<double>*>& curves,
                                  double within);

@@ -21,14 +21,15 @@ double off(const std::vector<Duration>& times, const std::vector<double>& curve,
 }
 
 /// The highest and the lowest value of a curve, and where it begins or ends being read: between two
-/// samples that are kept it is then read all along or not at all.
-void keep_turns(const std::vector<double>& curve, std::vector<char>& keep) {
+/// samples that are kept it is then read all along or not at all. On a level stretch the first of
+/// what differs by less than `margin` counts, so that the last bits of a number decide nothing.
+void keep_turns(const std::vector<double>& curve, double margin, std::vector<char>& keep) {
   std::size_t least = curve.size(), most = curve.size();
   for (std::size_t i = 0; i < curve.size(); ++i) {
     if (i > 0 && std::isnan(curve[i]) != std::isnan(curve[i - 1])) keep[i] = keep[i - 1] = 1;
     if (std::isnan(curve[i])) continue;
-    if (least == curve.size() || curve[i] < curve[least]) least = i;
-    if (most == curve.size() || curve[i] > curve[most]) most = i;
+    if (least == curve.size() || curve[i] < curve[least] - margin) least = i;
+    if (most == curve.size() || curve[i] > curve[most] + margin) most = i;
   }
   if (least == curve.size()) return;
   keep[least] = keep[most] = 1;
@@ -41,7 +42,7 @@ std::vector<std::size_t> thinned(const std::vector<Duration>& times, const Curve
   if (times.empty()) return {};
   std::vector<char> keep(times.size(), 0);
   keep.front() = keep.back() = 1;
-  for (const auto* curve : curves) keep_turns(*curve, keep);
+  for (const auto* curve : curves) keep_turns(*curve, 0.01 * within, keep);
   std::vector<std::pair<std::size_t, std::size_t>> spans;
   for (std::size_t i = 1, before = 0; i < times.size(); ++i) {
     if (keep[i] == 0) continue;
