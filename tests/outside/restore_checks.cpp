@@ -177,7 +177,7 @@ LEDGER(restore) {
       "balance of forces, worked by hand", false,
       [] { return fusion_psig("IPS 6", 11.5, "4.0in2", "25psi"); });
   row("least purge speed, bore 200 mm, methane", 0.69, 0.01, "m/s",
-      "79 m3/h in the table of purge rates by bore, IGEM/UP/1 family (from memory)", true,
+      "79 m3/h in the table of purge rates by bore, IGEM/UP/1 family (from memory)", false,
       [] { return least_speed(0.200); });
   row("least purge speed, bore 300 mm, methane", 0.85, 0.02, "m/s",
       "216 m3/h in the same table (from memory)", false, [] { return least_speed(0.300); });
