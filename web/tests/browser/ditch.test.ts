@@ -170,7 +170,8 @@ for (const size of ['phone', 'tablet'] as const)
     await tap(page, 'Enter a reading');
     await page.getByRole('button', { name: '0', exact: true }).click();
     await tap(page, 'Take it');
-    await page.getByText(/1 readings/).waitFor();
+    await page.getByRole('button', { name: 'Enter a reading' }).waitFor();
+    await page.getByText('The question: are the shut-offs tight?').waitFor();
     await seen('watch');
     await tap(page, 'Go on: open in steps');
     await tap(page, 'Begin to open');

@@ -1,5 +1,5 @@
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  test: { include: ['tests/browser/**/*.test.ts'], testTimeout: 60000, hookTimeout: 60000, fileParallelism: false },
+  test: { include: ['tests/browser/**/*.test.ts'], testTimeout: 180000, hookTimeout: 60000, fileParallelism: false },
 });

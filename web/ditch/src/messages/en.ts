@@ -157,7 +157,7 @@ export const en = {
   'pace.target.open': 'Gap now, no wider',
   'pace.read_out': 'Read out',
   'pace.say': '{word}. {gap}.',
-  'pace.say.count': '{word}. {gap}. {unit} {count}.',
+  'pace.say.count': '{word}. {gap}. {count} {unit}.',
   'pace.strokes': 'strokes',
   'pace.turns': 'turns',
   'pace.move': 'ON PACE',

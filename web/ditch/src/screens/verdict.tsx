@@ -50,7 +50,7 @@ export function VerdictScreen() {
     <Page
       title={t('verdict.title')}
       next={{ label: t('verdict.close'), go: () => phone.show('close') }}
-      also={{ label: t('verdict.reasons', { count: worst.length }), go: () => phone.show('reasons') }}
+      also={worst.length > 0 ? { label: t('verdict.reasons', { count: worst.length }), go: () => phone.show('reasons') } : undefined}
     >
       <GradeLine grade={sheet.verdict as Grade} large />
       <p class="note">{t('grade.no_permission')}</p>

@@ -96,8 +96,8 @@ export function WatchScreen() {
   const take = async (value: string) => {
     const key = field!.key;
     if (key !== 'reading') phone.setForm({ ...form, watch: { ...form.watch, [key]: value } });
-    else if (value) await readingTaken(value);
     setField(undefined);
+    if (key === 'reading' && value) await readingTaken(value);
   };
   const readingTaken = async (value: string) => {
     const at_ms = Date.now();
