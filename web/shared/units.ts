@@ -27,7 +27,7 @@ function rounded(value: number, places: number, side: Side): string {
 /** A gap or a small length, in at most five characters: 0.547, 12.75, 114.3. */
 export function gap(metres: number, units: Units, side: Side): Shown {
   if (units === 'us') return { figure: rounded(metres / inch, metres / inch < 10 ? 3 : 2, side), unit: 'in' };
-  return { figure: rounded(metres * 1000, 1, side), unit: 'mm' };
+  return { figure: rounded(metres * 1000, metres < 0.0999 ? 2 : 1, side), unit: 'mm' };
 }
 
 /** A length along the pipe. */

@@ -8,6 +8,7 @@ test('a gap has at most five characters and the side it is given', () => {
   expect(gap(0.0254 * 0.5474, 'us', 'up').figure).toBe('0.548');
   expect(gap(0.0254 * 0.5474, 'us', 'down').figure).toBe('0.547');
   expect(gap(0.0254 * 0.55, 'us', 'down').figure).toBe('0.550');
+  expect(gap(0.0254 * 0.55, 'metric', 'nearest').figure).toBe('13.97');
   expect(gap(0.0254 * 12.75, 'us', 'up').figure).toBe('12.75');
   for (let metres = 0; metres < 0.5; metres += 0.00137)
     for (const units of ['us', 'metric'] as const)

@@ -157,7 +157,7 @@ export const en = {
   'pace.target.open': 'Gap now, no wider',
   'pace.read_out': 'Read out',
   'pace.say': '{word}. {gap}.',
-  'pace.say.count': '{word}. {gap}. {count} {unit}.',
+  'pace.say.count': '{word}. {gap}. {unit}: {count}.',
   'pace.strokes': 'strokes',
   'pace.turns': 'turns',
   'pace.move': 'ON PACE',
@@ -189,7 +189,7 @@ export const en = {
   'watch.no_time': 'No watch time can be told',
   'watch.reading': 'Enter a reading',
   'watch.setup': 'What is closed in',
-  'watch.since': 'Watched {time}, {count} readings',
+  'watch.since': 'Watched {time}, readings: {count}',
   'watch.not': 'Not to be concluded',
   'watch.go': 'Go on: open in steps',
 
