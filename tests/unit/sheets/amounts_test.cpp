@@ -28,7 +28,8 @@ TEST(Amounts, TimesAndTemperaturesErrToTheSafeSide) {
   EXPECT_EQ(stop_watch(225.8), "3:46");
   EXPECT_EQ(stop_watch(3600.0), "1:00:00");
   EXPECT_EQ(min_s(903.3), "15 min 04 s");
-  EXPECT_EQ(lasting(119.2), "120 s");
+  EXPECT_EQ(lasting(118.2), "119 s");
+  EXPECT_EQ(lasting(119.2), "2 min");
   EXPECT_EQ(lasting(3661), "62 min");
   EXPECT_EQ(lasting(7261), "2 h 02 min");
   EXPECT_EQ(print(amounts::start_above, 264.9, us), "18 °F");  // 17.15 degF

@@ -62,9 +62,13 @@ TEST(RelightTable, IsReadBackAsTheListOfShutMeters) {
   ASSERT_TRUE(csv);
   const auto rows = wire::read_shut_list(*csv);
   ASSERT_TRUE(rows) << rows.error().where << ": " << rows.error().value;
-  ASSERT_EQ(rows->size(), reply.at("visits").size());
-  for (std::size_t i = 0; i < rows->size(); ++i)
-    EXPECT_EQ((*rows)[i].row.id, reply.at("visits")[i].at("id"));
+  // Those still to be visited, then those lit already.
+  const wire::Json &visits = reply.at("visits"), &lit = reply.at("lit");
+  ASSERT_EQ(rows->size(), visits.size() + lit.size());
+  for (std::size_t i = 0; i < rows->size(); ++i) {
+    const wire::Json& listed = i < visits.size() ? visits[i] : lit[i - visits.size()];
+    EXPECT_EQ((*rows)[i].row.id, listed.at("id"));
+  }
 }
 
 TEST(RelightTable, KeepsASpreadsheetFromReckoning) {
