@@ -43,9 +43,7 @@ class IdleParts {
   }
 
   std::size_t root(Index point) { return at(parts_.root(point)); }
-  bool rests(Index point) {
-    return moves_[root(point)] == 0 && !std::isnan(highest_[root(point)]);
-  }
+  bool rests(Index point) { return moves_[root(point)] == 0 && !std::isnan(highest_[root(point)]); }
 
   /// A regulator on a part that rests passes nothing, whatever it was about to do.
   void close_beside() {

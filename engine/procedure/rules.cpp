@@ -109,7 +109,8 @@ constexpr std::array all_rules{
          "flow at which the first excess-flow valve of the company shuts"},
     Rule{"repressurise.service_length", length, set, false,
          "longest service behind an excess-flow valve, which fills through it"},
-    Rule{"repressurise.service_bore", length, set, false, "widest service behind an excess-flow valve"},
+    Rule{"repressurise.service_bore", length, set, false,
+         "widest service behind an excess-flow valve"},
     // Joining.
     Rule{"join.interfacial_least", gauge_pressure, least, false,
          "least pressure between the faces of a butt fusion"},

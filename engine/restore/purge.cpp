@@ -261,8 +261,8 @@ std::optional<Speed> least_purge_speed(Length bore, const gas::Gas& gas,
   const auto froude = profile.ruling("purge.froude_least", {}).number();
   if (!floor && !froude) return std::nullopt;
   const double lighter = 2.0 * gas::standard_gravity * (1.0 - gas.gravity) / (1.0 + gas.gravity);
-  return Speed::from_si(std::max(floor.value_or(0.0),
-                                 froude.value_or(0.0) * std::sqrt(lighter * bore.si())));
+  return Speed::from_si(
+      std::max(floor.value_or(0.0), froude.value_or(0.0) * std::sqrt(lighter * bore.si())));
 }
 
 Result<Purged> purge(const PurgeQuestion& question, const procedure::Profile& profile,

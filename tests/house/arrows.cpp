@@ -59,7 +59,9 @@ struct Library {
 
 const std::vector<Library>& libraries() {
   static const std::vector<Library> table{
-      {"nlohmann JSON", "nlohmann/", {"wire", "ask", "sheets", "store", "maps", "apps", "fuzz", "bench"}},
+      {"nlohmann JSON",
+       "nlohmann/",
+       {"wire", "ask", "sheets", "store", "maps", "apps", "fuzz", "bench"}},
       {"SQLite", "sqlite3", {"store"}},
       {"GDAL", "gdal", {"maps"}},
       {"GDAL", "ogr", {"maps"}},
