@@ -76,8 +76,11 @@ TEST(RulesPage, HasEveryRuleThatAProfileCanSet) {
 TEST(RulesPage, HasEveryRuleThatTheCodeEmits) {
   ASSERT_GT(emitted().ids.size(), 100U);
   const Ids ids = on_page();
+  // Fields of documents that a trouble names as the place of bad input: no rules.
+  const Ids fields{"plan.customers_out", "plan.isolated", "plan.order", "relight.rate",
+                   "relight.shut_rate"};
   for (const auto& id : emitted().ids)
-    EXPECT_TRUE(ids.contains(id)) << id << " is not in docs/rules.md";
+    EXPECT_TRUE(ids.contains(id) || fields.contains(id)) << id << " is not in docs/rules.md";
 }
 
 bool can_be_made(const std::string& id) {
