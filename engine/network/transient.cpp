@@ -19,8 +19,6 @@ constexpr double settling_step = 0.01;
 constexpr double sliver = 1e-5;         // s: no step for so little
 constexpr double shortest_step = 1e-7;  // s: less is a fault
 constexpr int most_refused = 3000;      // then stations hunt, and are let give more
-constexpr double false_alarm = 0.1;     // of the error that is allowed
-constexpr int patient_steps = 20;
 constexpr std::array gives{1e-5, 1e-3,
                            3e-2};  // shares of a set point's potential, one after the other
 
@@ -210,18 +208,15 @@ class Run {
 
   Result<bool> go_to(double end, double seconds, Watch& watch) {
     double h = 2.0 * settling_step;
-    bool refused = false;
     while (end - seconds > sliver) {
       h = cut(h, end - seconds);
       if (!watch.tick(seconds / course_.lasts.si())) {
         return trouble(Code::cancelled, "course through time", "cancelled", "ask again");
       }
-      const std::optional<double> error =
-          stepper_.attempt(seconds, h, !course_.fixed_step && patient_ == 0);
+      const std::optional<double> error = stepper_.attempt(seconds, h, !course_.fixed_step);
       const bool taken = error && (*error <= 1.0 || course_.fixed_step);
       if (!taken) {
         ++record_.made.refused_steps;
-        refused = true;
         if (++tries_ > most_refused) return not_solved(seconds);
         h *= error ? std::clamp(0.8 / std::sqrt(*error), 0.1, 0.8) : 0.25;
         if (h >= settling_step) continue;
@@ -230,14 +225,6 @@ class Run {
         h = 2.0 * settling_step;
         continue;
       }
-      // Refused for a poor start, yet far from its limit when it was made shorter: stations that
-      // change hands cannot be foretold, and the steps that follow are tried whatever they begin
-      // with.
-      if (refused && *error < false_alarm)
-        patient_ = patient_steps;
-      else if (patient_ > 0)
-        --patient_;
-      refused = false;
       take(seconds, h);
       seconds += h;
       h *= numerics::esdirk::stretch(*error);
@@ -269,7 +256,6 @@ class Run {
   Record record_;
   double fed_ = 0.0, delivered_ = 0.0, escaped_ = 0.0;
   int tries_ = 0;
-  int patient_ = 0;  ///< steps yet that are not refused for what they begin with
 };
 
 /// The state before anything moves: a mover that stands shut when time begins parts the main from

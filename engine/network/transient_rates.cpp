@@ -25,6 +25,7 @@ Rates::Rates(const Model::Prepared& prepared, const Parts& parts, const Lumps& l
     by_run->resize(runs);
   for (const Line& line : parts.lines) ends_.push_back({line.a, line.b});
   valve_flow_.resize(parts.valves.size());
+  valve_gain_.resize(parts.valves.size());
   source_flow_.resize(parts.sources.size());
   leak_flow_.resize(parts.leaks.size());
   leak_slope_.resize(parts.leaks.size());
@@ -131,7 +132,7 @@ Rates::Through Rates::through(const ValvePart& valve, double felt, double fall) 
   return {wide < 0.0 ? -calls : calls, item.stiffness, Way::spring};
 }
 
-void Rates::through_equipment(std::span<double> inflow) {
+void Rates::through_equipment(std::span<double> inflow, Wide wide, bool renew) {
   for (std::size_t s = 0; s < parts_.sources.size(); ++s) {
     const Index row = parts_.sources[s].item.node;
     fed_[s] = fed_by(parts_.sources[s], potential_[at(row)]);
@@ -142,8 +143,19 @@ void Rates::through_equipment(std::span<double> inflow) {
   }
   for (std::size_t v = 0; v < parts_.valves.size(); ++v) {
     const ValveItem& item = parts_.valves[v].item;
+    Way& way = ways_[parts_.sources.size() + v];
+    const bool was_wide = way == Way::wide;
     passed_[v] = through(parts_.valves[v], potential_[at(item.felt)], fall(item));
-    ways_[parts_.sources.size() + v] = passed_[v].way;
+    way = passed_[v].way;
+    if (way == Way::wide && was_wide && wide != Wide::follows) {
+      const double before = valve_flow_[v];
+      if (renew) valve_gain_[v] = 1.0 / item.wide_open_slope(before);
+      const double off = fall(item) - item.wide_open_loss(before);
+      passed_[v].slope = valve_gain_[v];
+      passed_[v].flow = before + (wide == Wide::moves ? valve_gain_[v] * off : 0.0);
+    } else {
+      valve_gain_[v] = passed_[v].slope;
+    }
     valve_flow_[v] = passed_[v].flow;
     inflow[at(item.inlet)] -= valve_flow_[v];
     inflow[at(item.outlet)] += valve_flow_[v];
@@ -189,17 +201,17 @@ void Rates::leak(std::span<double> inflow, bool renew) {
   }
 }
 
-void Rates::begin(std::span<const double> p, std::span<double> inflow) {
+void Rates::begin(std::span<const double> p, std::span<double> inflow, Wide wide) {
   for (std::size_t i = 0; i < p.size(); ++i) potential_[i] = potential(p[i]);
   std::ranges::fill(inflow, 0.0);
   outside_ = {};
-  through_equipment(inflow);
+  through_equipment(inflow, wide, true);
   draw(inflow, true);
   leak(inflow, true);
 }
 
 void Rates::evaluate(std::span<const double> p, std::span<double> inflow) {
-  begin(p, inflow);
+  begin(p, inflow, Wide::stays);
   for (std::size_t s = 0; s < flow_.size(); ++s) {
     const Line& line = parts_.lines[s];
     if (std::isinf(line.extra)) flow_[s] = 0.0;
@@ -209,7 +221,7 @@ void Rates::evaluate(std::span<const double> p, std::span<double> inflow) {
 }
 
 void Rates::evaluate_by_pressures(std::span<const double> p, std::span<double> inflow) {
-  begin(p, inflow);
+  begin(p, inflow, Wide::follows);
   flows_follow(inflow);
 }
 
@@ -221,7 +233,8 @@ bool Rates::round(Form form, std::span<const double> p, std::span<const double> 
     mass_[i] = lumps_.held(i, p[i]).mass;
     step_[i] = (known[i] - mass_[i]) * per_step;
   }
-  through_equipment(step_);
+  const Wide wide = form == Form::flows_unknown ? Wide::moves : Wide::follows;
+  through_equipment(step_, wide, renew);
   renew = renew || ways_ != factored_ways_;
   if (form == Form::flows_unknown) {
     if (!renew) without_mains_ = step_;

@@ -82,6 +82,10 @@ class Rates {
   }
 
  private:
+  /// How the flow of a regulator that stands wide open is found: from the fall, as it is, or moved
+  /// from what it is along its law's slope. Where next to nothing is lost in it, the fall says
+  /// little about the flow.
+  enum class Wide { follows, stays, moves };
   enum class Way : char { rest, spring, soft, wide };
   struct Through {
     double flow = 0.0, slope = 0.0;  ///< by what drives it
@@ -93,10 +97,10 @@ class Rates {
   [[nodiscard]] double fall(const ValveItem& item) const {
     return potential_[at(item.inlet)] - potential_[at(item.outlet)];
   }
-  void begin(std::span<const double> p, std::span<double> inflow);
+  void begin(std::span<const double> p, std::span<double> inflow, Wide wide);
   void flows_follow(std::span<double> inflow);
   bool flows_move(std::span<double> inflow, bool renew);
-  void through_equipment(std::span<double> inflow);
+  void through_equipment(std::span<double> inflow, Wide wide, bool renew);
   void draw(std::span<double> inflow, bool renew);
   void leak(std::span<double> inflow, bool renew);
   bool factor(std::span<const double> p, double per_step);
@@ -123,6 +127,7 @@ class Rates {
   std::vector<double> gain_;         ///< d flow / d reduced potential; 0 where shut
   std::vector<double> still_loss_;   ///< a loss that does not count,
   std::vector<double> still_slope_;  ///< and its slope: none is taken flatter
+  std::vector<double> valve_gain_;   ///< wide open: d flow / d fall, of the last renewal
   std::vector<double> valve_flow_, source_flow_, leak_flow_, leak_slope_;
   std::vector<Through> fed_, passed_;
   std::vector<Way> ways_, factored_ways_;  ///< of sources, then of valves

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <string>
 
 #include "network/opening.hpp"
 #include "tests/support/random_town.hpp"
@@ -243,6 +244,36 @@ TEST(Transient, ARegulatorWhoseTapDrainsOverfeedsTheRest) {
   EXPECT_GT(made.tiers[1].first_over->si(), 10.0);
   EXPECT_NEAR(made.tiers[1].pressure.si(), 95 * psi, 0.1 * psi);
   EXPECT_LT(made.account.imbalance, 1e-9);
+}
+
+TEST(Transient, AStationThatLosesNextToNothingIsFollowedInFewRounds) {
+  // Two stations feed one tier. The main above the second one is shut: its customers are fed back
+  // through it, wide open and far too large, the other way round. The fall across it says nothing
+  // of what goes through.
+  Town town;
+  const Index high = town.tier("H", 110 * psi, 20 * psi), low = town.tier("L", 66 * psi, 15 * psi);
+  const Index gate = town.node("gate", high), in = town.node("in", high);
+  const Index far = town.node("far", high), end = town.node("end", high);
+  const Index out = town.node("out", low), back = town.node("back", low);
+  town.pipe("H1", gate, in, 100.0, 0.2);
+  const Index parted = town.pipe("H2", in, far, 800.0, 0.2);
+  const Index above = town.pipe("H3", far, end, 30.0, 0.05);
+  const Index below = town.pipe("L1", out, back, 1500.0, 0.15);
+  town.source("gate", gate, 95 * psi);
+  town.regulator("W", in, out, 42 * psi, 60000 * cubic_foot_per_hour);
+  town.regulator("E", far, back, 42 * psi, 600000 * cubic_foot_per_hour);
+  town.customer("above", above, 30.0, 3000 * cubic_foot_per_hour);
+  for (int i = 1; i < 15; ++i)
+    town.customer("C" + std::to_string(i), below, 100.0 * i, 1000 * cubic_foot_per_hour);
+  const auto model = Model::prepare(town.net, conditions);
+  Course course{.begins = mild, .lasts = seconds(2 * 3600)};
+  course.movers.push_back({.place = {parted, Length::from_si(799.0)},
+                           .travel = {{seconds(10), 1.0}, {seconds(20), 0.0}}});
+  const Transient made = followed(*model, course);
+  EXPECT_LT(made.account.imbalance, 1e-9);
+  EXPECT_TRUE(made.reversed[1].has_value());
+  EXPECT_LT(made.factors, 6 * made.steps) << made.steps << " steps, " << made.refused_steps;
+  EXPECT_LT(made.steps, 200);
 }
 
 TEST(Transient, RefusesTimesThatRunBackwards) {
