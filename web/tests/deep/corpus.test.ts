@@ -7,7 +7,7 @@ import { expect, test } from 'vitest';
 import { differences } from '../../../tests/contract/alike.mjs';
 import { corpus, withHashes } from '../corpus';
 import { page as built } from '../places';
-import { browser, serve, stop } from './phone';
+import { browser, serve, stop } from '../browser/phone';
 
 function asset(start: string, end: string): string {
   const name = readdirSync(join(built, 'assets')).find((file) => file.startsWith(start) && file.endsWith(end));
