@@ -46,7 +46,8 @@ Cost Prices::set_for(EdgeIndex edge, Cost otherwise) const {
 }
 
 const Prices::Change& Prices::change_at(Place place) const {
-  if (at(place) < changes_.size() && changes_[at(place)].place == place) return changes_[at(place)];
+  const std::size_t own = at(place - changes_.front().place);
+  if (own < changes_.size() && changes_[own].place == place) return changes_[own];
   return *std::lower_bound(changes_.begin(), changes_.end(), place,
                            [](const Change& change, Place p) { return change.place < p; });
 }

@@ -305,11 +305,10 @@ std::vector<std::size_t> without(const std::vector<std::size_t>& all,
 }
 
 /// Findings of the state with everything shut: stations, limits, customers.
-Result<Findings> state_findings(const Question& question, const network::SteadyState& before,
-                                const ShutoffPlan& plan, Watch& watch) {
+Result<Findings> state_findings(Outset& outset, const ShutoffPlan& plan, Watch& watch) {
   StageAsk ask;
   for (std::size_t i = 0; i < plan.shutoffs.size(); ++i) ask.shut.push_back(i);
-  Stages stages(question, before, plan);
+  Stages stages(outset, plan);
   const std::vector asks{ask};
   BELLHOLE_TRY(numbers, stages.numbers({}, asks, watch));
   return std::move(numbers.front().findings);
@@ -317,9 +316,10 @@ Result<Findings> state_findings(const Question& question, const network::SteadyS
 
 }  // namespace
 
-Result<Front> front_of(const Question& question, const Places& places,
-                       const network::SteadyState& before, Watch& watch,
+Result<Front> front_of(Outset& outset, const Places& places, Watch& watch,
                        const FrontLimits& limits) {
+  const Question& question = outset.question();
+  const network::SteadyState& before = outset.before();
   Front front;
   const auto unset = static_cast<std::size_t>(std::ranges::count_if(
       places.places, [](const Place& place) { return !std::isfinite(place.time_s); }));
@@ -348,7 +348,7 @@ Result<Front> front_of(const Question& question, const Places& places,
     const auto shut = places_of(places, point->cut);
     Crews crews(question.crews);
     plan.time_to_stop = crews.give(searcher.times_of(shut));
-    BELLHOLE_TRY(findings, state_findings(question, before, plan, watch));
+    BELLHOLE_TRY(findings, state_findings(outset, plan, watch));
     plan.findings = std::move(findings);
     entry.stages.push_back({*plan.time_to_stop, shut, {}, ids_out(point->out)});
     if (point != &tightest) {

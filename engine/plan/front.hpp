@@ -22,6 +22,7 @@
 #pragma once
 
 #include "findings/watch.hpp"
+#include "plan/outset.hpp"
 #include "plan/plan.hpp"
 
 namespace bellhole::plan {
@@ -34,8 +35,7 @@ struct FrontLimits {
 /// Errors: cancelled, and those of Model::solve and of the cut search. Where times are not set the
 /// front is empty or leaves those places out, and an undecided finding (plan.front_times) says so;
 /// a front that is not shown to be complete is a warning (plan.front_limit).
-Result<Front> front_of(const Question& question, const Places& places,
-                       const network::SteadyState& before, Watch& watch,
+Result<Front> front_of(Outset& outset, const Places& places, Watch& watch,
                        const FrontLimits& limits = {});
 
 }  // namespace bellhole::plan

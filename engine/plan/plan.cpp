@@ -13,6 +13,7 @@
 #include "plan/doubts.hpp"
 #include "plan/front.hpp"
 #include "plan/outfit.hpp"
+#include "plan/outset.hpp"
 #include "plan/shutoffs.hpp"
 #include "plan/stages.hpp"
 #include "plan/steps.hpp"
@@ -136,6 +137,7 @@ class Planner {
                                       half_width(), question_.placed}));
     answer_.places = std::move(places);
     append(answer_.findings, answer_.places.findings);
+    outset_.emplace(question_, answer_.before);
     BELLHOLE_TRY(found,
                  search(question_.model, answer_.places, question_.conditions, customer_costs(),
                         answer_.before, {.plans = question_.plans}, watch_));
@@ -253,7 +255,7 @@ class Planner {
 
   /// The front, each plan of it with its place among the ranked ones.
   Result<Front> emergency_front() {
-    BELLHOLE_TRY(front, front_of(question_, answer_.places, answer_.before, watch_));
+    BELLHOLE_TRY(front, front_of(*outset_, answer_.places, watch_));
     const auto places_shut = [](const ShutoffPlan& plan) {
       std::set<std::tuple<ShutKind, Index, double>> set;
       for (const Shutoff& s : plan.shutoffs)
@@ -272,7 +274,7 @@ class Planner {
   /// What the states do that the plan passes through, closing and opening again; with an order,
   /// the steps between them.
   Result<Findings> states_of(ShutoffPlan& plan) {
-    Stages stages(question_, answer_.before, plan);
+    Stages stages(*outset_, plan);
     if (question_.order != nullptr) {
       BELLHOLE_TRY(steps,
                    steps_of({question_, answer_.before, plan, *question_.order, question_.bypass},
@@ -329,6 +331,7 @@ class Planner {
   const Network& network_;
   Watch& watch_;
   Answer answer_;
+  std::optional<Outset> outset_;  ///< once `before` is solved
 };
 
 }  // namespace

@@ -7,7 +7,6 @@
 #include <tuple>
 #include <utility>
 
-#include "plan/open_end.hpp"
 #include "plan/stage_state.hpp"
 #include "plan/undo.hpp"
 
@@ -27,12 +26,11 @@ struct Stages::Solved {
 };
 
 struct Stages::Inside {
+  Outset& outset;
   const Question& question;
-  const network::SteadyState& before;
   const ShutoffPlan& plan;
-  std::map<std::vector<std::size_t>, Solved> states;
-  std::optional<std::optional<OpenEnd>> open_end = {};  ///< made when first asked for
-  std::map<std::vector<std::size_t>, StdFlow> to_open_end = {};
+  std::map<std::vector<std::size_t>, Solved> states;  ///< with something shut
+  std::map<std::vector<std::size_t>, std::optional<Fraction>> gas_left = {};
 
   [[nodiscard]] const Network& network() const { return question.model.network(); }
 
@@ -58,12 +56,12 @@ struct Stages::Inside {
   }
 };
 
-Stages::Stages(const Question& question, const network::SteadyState& before,
-               const ShutoffPlan& plan)
-    : inside_(new Inside{question, before, plan, {}}) {}
+Stages::Stages(Outset& outset, const ShutoffPlan& plan)
+    : inside_(new Inside{outset, outset.question(), plan, {}}) {}
 Stages::~Stages() = default;
 
-Result<const Stages::Solved*> Stages::solved(std::vector<std::size_t> shut_now, bool all_loads) {
+Result<const StageState*> Stages::solved(std::vector<std::size_t> shut_now, bool all_loads) {
+  if (shut_now.empty()) return inside_->outset.state();
   std::ranges::sort(shut_now);
   const network::Model& model = inside_->question.model;
   auto known = inside_->states.find(shut_now);
@@ -86,36 +84,28 @@ Result<const Stages::Solved*> Stages::solved(std::vector<std::size_t> shut_now, 
     solved.state.low = std::move(low);
     solved.all_loads = true;
   }
-  return &solved;
+  return &solved.state;
 }
 
-Result<const Stages::Solved*> Stages::previous(const StageAsk& ask) {
+Result<const StageState*> Stages::previous(const StageAsk& ask) {
   std::vector<std::size_t> shut_now = ask.shut;
   if (ask.moved && ask.opening) shut_now.push_back(*ask.moved);
   if (ask.moved && !ask.opening) std::erase(shut_now, *ask.moved);
   return solved(std::move(shut_now), false);
 }
 
-Result<std::optional<StdFlow>> Stages::to_open_end(const std::vector<std::size_t>& shut_now) {
-  if (!inside_->open_end) {
-    BELLHOLE_TRY(open_end, OpenEnd::at_work(inside_->question, inside_->before));
-    inside_->open_end = std::move(open_end);
+Result<std::optional<Fraction>> Stages::gas_left(std::vector<std::size_t> shut_now) {
+  std::ranges::sort(shut_now);
+  const auto known = inside_->gas_left.find(shut_now);
+  if (known != inside_->gas_left.end()) return known->second;
+  std::optional<Fraction> share;
+  BELLHOLE_TRY(before, inside_->outset.to_open_end());
+  if (before && before->si() > 0.0) {
+    BELLHOLE_TRY(now, inside_->outset.to_open_end(inside_->scenario(shut_now)));
+    if (now) share = Fraction::from_si(std::min(1.0, now->si() / before->si()));
   }
-  if (!*inside_->open_end) return std::optional<StdFlow>();
-  std::vector<std::size_t> key = shut_now;
-  std::ranges::sort(key);
-  const auto known = inside_->to_open_end.find(key);
-  if (known != inside_->to_open_end.end()) return std::optional(known->second);
-  BELLHOLE_TRY(flow, (*inside_->open_end)->flow(inside_->scenario(key)));
-  inside_->to_open_end.emplace(std::move(key), flow);
-  return std::optional(flow);
-}
-
-Result<std::optional<Fraction>> Stages::gas_left(const std::vector<std::size_t>& shut_now) {
-  BELLHOLE_TRY(before, to_open_end({}));
-  if (!before || before->si() <= 0.0) return std::optional<Fraction>();
-  BELLHOLE_TRY(now, to_open_end(shut_now));
-  return std::optional(Fraction::from_si(std::min(1.0, now->si() / before->si())));
+  inside_->gas_left.emplace(std::move(shut_now), share);
+  return share;
 }
 
 Result<std::vector<StageNumbers>> Stages::numbers(std::span<const GaugePoint> points,
@@ -131,20 +121,22 @@ Result<std::vector<StageNumbers>> Stages::numbers(std::span<const GaugePoint> po
     if (!watch.tick(static_cast<double>(list.size()) / static_cast<double>(asks.size())))
       return trouble(Code::cancelled, "stages", "", "asked to stop");
     BELLHOLE_TRY(now, solved(ask.shut, true));
-    const StageState& state = now->state;
+    const StageState& state = *now;
     StageNumbers numbers;
     for (const GaugePoint& point : points) {
       numbers.expect.push_back(inside_->pressure(point, state, state.expected));
       numbers.at_high_load.push_back(inside_->pressure(point, state, state.high));
       numbers.at_low_load.push_back(inside_->pressure(point, state, state.low));
     }
-    BELLHOLE_TRY(left, gas_left(ask.shut));
-    numbers.gas_left = left;
+    if (ask.moved) {
+      BELLHOLE_TRY(left, gas_left(ask.shut));
+      numbers.gas_left = left;
+    }
     BELLHOLE_TRY(before, previous(ask));
-    const StageView view{inside_->question, inside_->plan, first->state, state, ask};
+    const StageView view{inside_->question, inside_->plan, *first, state, ask};
     numbers.findings = station_findings(view, numbers.watch);
     append(numbers.findings, rest_findings(view, numbers.watch));
-    BELLHOLE_TRY(way, way_back(view, before->state));
+    BELLHOLE_TRY(way, way_back(view, *before));
     numbers.undo = way.undo;
     numbers.time_left = way.time_left;
     numbers.point_of_no_return = way.no_return;
@@ -209,7 +201,7 @@ Result<ClosingOrder> Stages::closing_order(Watch& watch) {
     Next next{.needs_hole = place.kind == ShutKind::squeeze || place.kind == ShutKind::placed,
               .ready_s = std::isfinite(place.time_s) ? place.time_s : 0.0};
     BELLHOLE_TRY(now, solved({i}, false));
-    for (const Index c : now->state.high.customers_short) {
+    for (const Index c : now->high.customers_short) {
       if (out[at(c)] != 0) continue;
       ++next.short_of_gas;
       next.must_not_lose_short += inside_->network().customers.must_not_lose[at(c)] != 0 ? 1 : 0;

@@ -28,6 +28,7 @@
 #include <vector>
 
 #include "findings/watch.hpp"
+#include "plan/outset.hpp"
 #include "plan/plan.hpp"
 #include "plan/step.hpp"
 
@@ -38,18 +39,17 @@ struct ClosingOrder {
   std::vector<std::size_t> order;
   std::string because;  ///< "B first: …"; empty for a single shut-off
   /// After each closing, the share of the gas that would still reach an open end at the work
-  /// (open_end.hpp). Missing where that cannot be told.
+  /// (outset.hpp). Missing where that cannot be told.
   std::vector<std::optional<Fraction>> gas_left;
 };
 
 /// The states of one plan. Solves each set of shut places once, whatever is asked of it.
 /// Each is solved from nothing, so that what is said of it does not hang on the order of asking:
 /// stations that feel each other's work can stand in more than one state.
-/// `question`, `before` (high load, nothing shut) and `plan` (its shut-offs, who is out and the
-/// part must be filled in) must outlive it.
+/// `outset` and `plan` (its shut-offs, who is out and the part must be filled in) must outlive it.
 class Stages {
  public:
-  Stages(const Question& question, const network::SteadyState& before, const ShutoffPlan& plan);
+  Stages(Outset& outset, const ShutoffPlan& plan);
   ~Stages();
 
   /// What is known of each state asked for, in the order asked. Pressures in the order of `points`.
@@ -71,10 +71,9 @@ class Stages {
  private:
   struct Solved;
   struct Inside;
-  Result<const Solved*> solved(std::vector<std::size_t> shut, bool all_loads);
-  Result<const Solved*> previous(const StageAsk& ask);
-  Result<std::optional<StdFlow>> to_open_end(const std::vector<std::size_t>& shut);
-  Result<std::optional<Fraction>> gas_left(const std::vector<std::size_t>& shut);
+  Result<const StageState*> solved(std::vector<std::size_t> shut, bool all_loads);
+  Result<const StageState*> previous(const StageAsk& ask);
+  Result<std::optional<Fraction>> gas_left(std::vector<std::size_t> shut);
 
   std::unique_ptr<Inside> inside_;
 };

@@ -187,7 +187,7 @@ struct StageNumbers {
   std::vector<GaugePressure> expect;                     ///< at the expected load
   std::vector<GaugePressure> at_high_load, at_low_load;  ///< the lowest and the highest to expect
   std::optional<Duration> undo, time_left;
-  std::optional<Fraction> gas_left;   ///< share of the gas that still reaches the part
+  std::optional<Fraction> gas_left;  ///< where a place has moved: share of the gas that still comes
   std::vector<network::Index> watch;  ///< regulators that this state upsets: each needs a person
   bool point_of_no_return = false;
   Findings findings;  ///< of this state; they travel with the step

@@ -51,12 +51,14 @@ class Planned {
   }
   [[nodiscard]] std::vector<plan::StageNumbers> numbers(
       const std::vector<plan::StageAsk>& asks, const std::vector<plan::GaugePoint>& points = {}) {
-    plan::Stages stages(question_, answer_.before, plan());
+    plan::Outset outset(question_, answer_.before);
+    plan::Stages stages(outset, plan());
     Unwatched watch;
     return *stages.numbers(points, asks, watch);
   }
   [[nodiscard]] plan::ClosingOrder order() {
-    plan::Stages stages(question_, answer_.before, plan());
+    plan::Outset outset(question_, answer_.before);
+    plan::Stages stages(outset, plan());
     Unwatched watch;
     return *stages.closing_order(watch);
   }

@@ -70,7 +70,8 @@ class Asked {
 
   [[nodiscard]] Front front(const FrontLimits& limits = {}) {
     Unwatched watch;
-    auto front = front_of(question_, places_, before_, watch, limits);
+    Outset outset(question_, before_);
+    auto front = front_of(outset, places_, watch, limits);
     if (!front) {
       ADD_FAILURE() << front.error().where << ": " << front.error().fix;
       return {};

@@ -141,7 +141,8 @@ TEST(Stages, NothingIsOverMaopAndNobodyShortWithoutAFindingInThatState) {
     ++towns;
     for (const ShutoffPlan& found : answer->plans) {
       if (found.shutoffs.size() > 4) continue;
-      Stages stages(question, answer->before, found);
+      Outset outset(question, answer->before);
+      Stages stages(outset, found);
       for (unsigned mask = 0; mask < 1u << found.shutoffs.size(); ++mask) {
         StageAsk ask;
         for (std::size_t i = 0; i < found.shutoffs.size(); ++i)

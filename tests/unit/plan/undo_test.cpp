@@ -142,7 +142,8 @@ struct Pocket {
     plan.shutoffs.push_back(valve);
   }
   StageNumbers shut() {
-    Stages stages(question, before, plan);
+    Outset outset(question, before);
+    Stages stages(outset, plan);
     Unwatched watch;
     const std::vector<StageAsk> asks{{.shut = {0}, .moved = 0}};
     return (*stages.numbers({}, asks, watch)).front();
