@@ -10,8 +10,19 @@ namespace {
 
 bool valued(const Value& value) { return !std::holds_alternative<std::monostate>(value); }
 
-std::string named(const std::string& profile, std::size_t index, const RowDraft& row) {
+/// Where a row stands, for the person who mends the file: by its number among all rows.
+std::string numbered(const std::string& profile, std::size_t index, const RowDraft& row) {
   return fmt::format("profile {}, row {} ({})", profile, index + 1, row.rule);
+}
+
+/// What an answer calls a row that it leans on: by its rule, and by a number only among the rows of
+/// that rule, so that a row more elsewhere changes no name.
+std::string named(const std::string& profile, std::size_t index,
+                  const std::vector<std::string>& rules) {
+  const auto here = rules.begin() + static_cast<std::ptrdiff_t>(index);
+  if (std::ranges::count(rules, *here) == 1) return fmt::format("profile {}, {}", profile, *here);
+  return fmt::format("profile {}, {}, row {} of this rule", profile, *here,
+                     std::count(rules.begin(), here, *here) + 1);
 }
 
 Result<Row> row_of(RowDraft draft, const std::string& place, int layer) {
@@ -43,7 +54,6 @@ Result<Row> row_of(RowDraft draft, const std::string& place, int layer) {
              .confirmed = std::move(draft.confirmed),
              .reference = std::move(draft.reference),
              .note = std::move(draft.note),
-             .place = place,
              .layer = layer};
 }
 
@@ -118,10 +128,13 @@ Result<Profile> compose(ProfileDraft draft, const Profile* base) {
   if (base != nullptr) {
     for (const Row& row : base->rows()) layer = std::max(layer, row.layer + 1);
   }
+  std::vector<std::string> rules;
+  for (const RowDraft& row : draft.rows) rules.push_back(row.rule);
   std::vector<Row> rows;
   for (std::size_t i = 0; i < draft.rows.size(); ++i) {
-    const std::string place = named(draft.id, i, draft.rows[i]);
+    const std::string place = numbered(draft.id, i, draft.rows[i]);
     BELLHOLE_TRY(row, row_of(std::move(draft.rows[i]), place, layer));
+    row.place = named(draft.id, i, rules);
     if (base != nullptr) {
       const Result<bool> allowed = may_stand_over(row, base->rows());
       if (!allowed) return std::unexpected(allowed.error());

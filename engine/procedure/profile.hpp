@@ -66,7 +66,7 @@ struct Row {
   std::optional<Confirmed> confirmed;
   std::optional<Reference> reference;
   std::string note;
-  std::string place;     ///< "profile us, row 3"
+  std::string place;     ///< "profile us, squeeze.hold"; with its number where its rule has several
   int layer = 0;         ///< 0: the profile that extends nothing
   bool loosens = false;  ///< looser than a row of the extended profile; approved_by answers for it
 };

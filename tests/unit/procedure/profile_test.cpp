@@ -91,8 +91,8 @@ TEST(Profile, TwoEquallySpecificRowsAreRefused) {
   const Trouble t =
       refusal({row("squeeze.compression", 30.0, "%"), row("squeeze.compression", 20.0, "%")});
   EXPECT_EQ(t.code, Code::ambiguous_rows);
-  EXPECT_EQ(t.where, "profile acme, row 2 (squeeze.compression)");
-  EXPECT_NE(t.fix.find("profile acme, row 1"), std::string::npos);
+  EXPECT_EQ(t.where, "profile acme, squeeze.compression, row 2 of this rule");
+  EXPECT_NE(t.fix.find("profile acme, squeeze.compression, row 1"), std::string::npos);
   auto by_material = row("squeeze.compression", 20.0, "%");
   by_material.when[Listed::material] = {"PE100"};
   EXPECT_EQ(
@@ -100,6 +100,18 @@ TEST(Profile, TwoEquallySpecificRowsAreRefused) {
       Code::ambiguous_rows);
   profile({for_od(row("squeeze.compression", 10.0, "%"), {.above = 0.25}),
            for_od(row("squeeze.compression", 20.0, "%"), {.up_to = 0.25})});
+}
+
+TEST(Profile, ARowIsCalledByItsRuleSoThatAnotherRowChangesNoName) {
+  const auto hold = row("squeeze.hold", 5.0, "min");
+  auto cold = row("squeeze.compression", 20.0, "%");
+  cold.when[Ranged::temperature].below = 283.15;
+  const auto any = row("squeeze.compression", 30.0, "%");
+  const Profile one = profile({hold});
+  const Profile more = profile({cold, any, hold});
+  EXPECT_EQ(one.ruling("squeeze.hold", {}).row->place, "profile p, squeeze.hold");
+  EXPECT_EQ(more.ruling("squeeze.hold", {}).row->place, "profile p, squeeze.hold");
+  EXPECT_EQ(more.rows()[1].place, "profile p, squeeze.compression, row 2 of this rule");
 }
 
 TEST(Profile, UnknownRulesAndWrongDimensionsAreRefused) {
