@@ -48,7 +48,8 @@ std::vector<ChainFault> check_log(const Log& log);
 
 /// Clocks that cannot be right, held against the profile's job.clock_error: a wall clock that was
 /// set while the device ran (wall against monotonic within one boot), a device that entered an
-/// event before one that it had seen, a thing that happened after it was entered.
+/// event before one that it had seen, a thing that happened after it was entered. The greatest of
+/// each kind a device; without a limit the greatest of all, once.
 struct ClockFault {
   Finding finding;
   Hash event;

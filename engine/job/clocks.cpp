@@ -1,8 +1,8 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "job/chain.hpp"
 #include "procedure/judge.hpp"
@@ -11,7 +11,12 @@
 namespace bellhole::job {
 namespace {
 
-/// Each finding once a device: a clock that is wrong all day is one thing to settle.
+/// Moments are told to the millisecond, so that two differences of them part by up to one without
+/// any fault of a clock.
+constexpr double told_to_s = 0.001;
+
+/// The greatest error of each kind a device: a clock that is wrong all day is one thing to settle.
+/// Where no limit is set, that is one thing to settle as well: the greatest of all stands for it.
 class Clocks {
  public:
   Clocks(const Log& log, const procedure::Profile& profile, units::System system)
@@ -20,19 +25,24 @@ class Clocks {
   std::vector<ClockFault> run() {
     for (std::size_t i = 0; i < log_.events().size(); ++i) {
       const Event& event = log_.events()[i];
-      if (event.happened_at.at > event.entered_at.at)
-        hold(event, "happened", event.happened_at.at - event.entered_at.at,
-             fmt::format("device {}: an event happened {{}} after it was entered", event.device));
+      look(event, "happened", event.happened_at.at - event.entered_at.at,
+           fmt::format("device {}: an event happened {{}} after it was entered", event.device));
       for (const std::size_t parent : log_.before(i)) against(event, log_.events()[parent]);
       running(event);
     }
-    return std::move(faults_);
+    return ruling_.as<kinds::Duration>() ? broken() : undecided();
   }
 
  private:
+  struct Error {
+    Duration by;
+    std::string says;  ///< with a place for `by`
+    const Event* event = nullptr;
+  };
+
   void against(const Event& event, const Event& seen) {
-    if (seen.device == event.device || seen.entered_at.at <= event.entered_at.at) return;
-    hold(event, "seen", seen.entered_at.at - event.entered_at.at,
+    if (seen.device == event.device) return;
+    look(event, "seen", seen.entered_at.at - event.entered_at.at,
          fmt::format(
              "device {} is {{}} behind device {}: it had seen an event of the other's future",
              event.device, seen.device));
@@ -44,40 +54,59 @@ class Clocks {
     if (before != nullptr && before->boot == event.boot) {
       const Duration ran = event.monotonic - before->monotonic;
       const Duration wall = event.entered_at.at - before->entered_at.at;
-      if (ran.si() < 0.0)
-        hold(event, "backwards", -ran,
-             fmt::format("device {}: its monotonic clock ran back by {{}}", event.device));
-      else
-        hold(event, "set", Duration::from_si(std::abs((wall - ran).si())),
-             fmt::format("device {}: its wall clock was set by {{}} while it ran", event.device));
+      look(event, "backwards", -ran,
+           fmt::format("device {}: its monotonic clock ran back by {{}}", event.device));
+      if (ran.si() >= 0.0)
+        look(event, "set", Duration::from_si(std::abs((wall - ran).si())),
+             fmt::format("device {}: its wall clock was set by {{}} while it ran, or it slept",
+                         event.device));
     }
     before = &event;
   }
 
-  void hold(const Event& event, const char* what, Duration by, const std::string& says) {
-    const auto limit = ruling_.as<kinds::Duration>();
-    if (limit && by <= *limit) return;
-    if (by.si() <= 0.0) return;
-    if (!said_.insert({event.device, what}).second) return;
-    Findings held = procedure::judge(ruling_,
-                                     {.quantity = "error of the clock of device " + event.device,
-                                      .value_si = by.si(),
-                                      .about = "device " + event.device,
-                                      .action = "say which times are meant; a person decides which "
-                                                "clock is believed"},
-                                     system_);
-    for (Finding& finding : held) {
-      if (limit) finding.says = fmt::format(fmt::runtime(says), units::print(by, system_));
-      faults_.push_back({std::move(finding), event.hash});
-    }
+  void look(const Event& event, const char* what, Duration by, std::string says) {
+    if (by.si() <= told_to_s) return;
+    Error& worst = worst_[{event.device, what}];
+    if (worst.event == nullptr || by > worst.by) worst = {by, std::move(says), &event};
+  }
+
+  [[nodiscard]] std::vector<ClockFault> broken() const {
+    std::vector<ClockFault> faults;
+    for (const auto& [key, error] : worst_)
+      if (error.by > *ruling_.as<kinds::Duration>())
+        for (Finding& finding : judged(error)) {
+          finding.says = fmt::format(fmt::runtime(error.says), units::print(error.by, system_));
+          faults.push_back({std::move(finding), error.event->hash});
+        }
+    return faults;
+  }
+
+  [[nodiscard]] std::vector<ClockFault> undecided() const {
+    std::vector<ClockFault> faults;
+    const auto worst =
+        std::ranges::max_element(worst_, {}, [](const auto& one) { return one.second.by; });
+    if (worst == worst_.end()) return faults;
+    const Error& error = worst->second;
+    for (Finding& finding : judged(error))
+      faults.push_back({std::move(finding), error.event->hash});
+    return faults;
+  }
+
+  [[nodiscard]] Findings judged(const Error& error) const {
+    return procedure::judge(ruling_,
+                            {.quantity = "error of the clock of device " + error.event->device,
+                             .value_si = error.by.si(),
+                             .about = "device " + error.event->device,
+                             .action = "say which times are meant; a person decides which "
+                                       "clock is believed"},
+                            system_);
   }
 
   const Log& log_;
   procedure::Ruling ruling_;
   units::System system_;
-  std::vector<ClockFault> faults_;
   std::map<std::string, const Event*> last_;
-  std::set<std::pair<std::string, std::string>> said_;
+  std::map<std::pair<std::string, std::string>, Error> worst_;
 };
 
 }  // namespace

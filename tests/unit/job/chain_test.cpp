@@ -135,15 +135,20 @@ TEST(Chain, AnEventThatWasSealedAnewIsFoundByWhatFollows) {
   EXPECT_EQ(faults_of(other, heads)[0].how, Broken::edited) << "only the heads know";
 }
 
-std::vector<std::string> rules_of(const std::vector<std::string>& lines) {
+constexpr const char* five_seconds =
+    R"({"rule": "job.clock_error", "value": 5, "unit": "s", "grade": "warn", "source": "test", "evidence": "company"})";
+constexpr const char* not_set = R"({"rule": "job.clock_error", "value": null})";
+
+std::vector<std::string> rules_of(const std::vector<std::string>& lines,
+                                  const char* row = five_seconds) {
   std::vector<std::string> says;
   const auto profile = wire::read_profile(
-      R"({"document": "bellhole.profile", "version": 1, "id": "t", "title": "T", "rows": [
-        {"rule": "job.clock_error", "value": 5, "unit": "s", "grade": "warn", "source": "test", "evidence": "company"}]})",
+      std::string(R"({"document": "bellhole.profile", "version": 1, "id": "t", "title": "T", )") +
+          R"("rows": [)" + row + "]}",
       "t");
   EXPECT_TRUE(profile);
   for (const ClockFault& fault : check_clocks(Lines{lines}.log(), *profile, units::System::us))
-    says.push_back(fault.finding.says);
+    says.push_back(fault.finding.says + " [" + fault.finding.quantity + "]");
   return says;
 }
 
@@ -156,6 +161,34 @@ TEST(Clocks, AWallClockThatWasSetIsFoundByTheOtherClock) {
   const auto says = rules_of(phone.own().lines);
   ASSERT_EQ(says.size(), 1U);
   EXPECT_NE(says[0].find("set by 10.0 min"), std::string::npos) << says[0];
+}
+
+TEST(Clocks, OfSeveralErrorsOfADeviceTheGreatestIsNamed) {
+  Device phone("phone-1");
+  phone.enter("note", R"({"says": "a"})");
+  for (const int by : {10, -600, 20}) phone.wait(60).set_wall(by).enter("note", R"({"says": "b"})");
+  const auto says = rules_of(phone.own().lines);
+  ASSERT_EQ(says.size(), 1U);
+  EXPECT_NE(says[0].find("set by 10.0 min"), std::string::npos) << says[0];
+}
+
+TEST(Clocks, WithoutALimitTheGreatestOfAllDevicesIsLeftToDecideOnce) {
+  Device one("phone-1"), two("phone-2");
+  for (Device* phone : {&one, &two}) {
+    phone->enter("note", R"({"says": "a"})");
+    phone->wait(60).set_wall(phone == &one ? 2 : 7).enter("note", R"({"says": "b"})");
+  }
+  one.learn(two);
+  const auto says = rules_of(one.all().lines, not_set);
+  ASSERT_EQ(says.size(), 1U);
+  EXPECT_NE(says[0].find("no limit set"), std::string::npos) << says[0];
+  EXPECT_NE(says[0].find("phone-2"), std::string::npos) << says[0];
+}
+
+TEST(Clocks, WhatAMillisecondHidesIsNoError) {
+  Device phone("phone-1");
+  for (int i = 0; i < 5; ++i) phone.wait(0.3337).enter("note", R"({"says": "a"})");
+  EXPECT_TRUE(rules_of(phone.own().lines, not_set).empty());
 }
 
 TEST(Clocks, AStartAnewIsNoError) {
