@@ -2,11 +2,13 @@
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
+#include <fmt/format.h>
 #include <pango/pangocairo.h>
 
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <unordered_map>
 
 namespace bellhole::sheets {
 namespace {
@@ -89,6 +91,7 @@ struct Canvas::Ink {
   Owned<PangoContext> context;
   Owned<PangoLayout> layout;
   Owned<PangoFontDescription> font;
+  std::unordered_map<std::string, double> heights;
 
   void lay(const Text& text, Type type, double width) {
     std::string all;
@@ -117,6 +120,18 @@ struct Canvas::Ink {
     int w = 0, h = 0;
     pango_layout_get_size(layout.get(), &w, &h);
     return {static_cast<double>(w) / PANGO_SCALE, static_cast<double>(h) / PANGO_SCALE};
+  }
+
+  /// Both passes over a document, and every row of a table, ask for the same heights again.
+  double height_of(const Text& text, Type type, double width) {
+    std::string key = fmt::format("{} {} ", type.size, width);
+    for (const Run& run : text.runs()) (key += run.bold ? '\1' : '\2') += run.says;
+    const auto [known, fresh] = heights.try_emplace(std::move(key), 0.0);
+    if (fresh) {
+      lay(text, type, width);
+      known->second = extent().second;
+    }
+    return known->second;
   }
 
   /// Gives the context, layout and font; false when the font found is not the one that the sheets
@@ -192,19 +207,17 @@ Result<std::string> Canvas::finish() {
 }
 
 double Canvas::text(Point upper_left, double width, const Text& text, Type type) {
+  if (dry()) return ink_->height_of(text, type, width);
   ink_->lay(text, type, width);
-  if (!dry()) {
-    const double tone = type.white ? 1 : 0;
-    cairo_set_source_rgb(ink_->cairo.get(), tone, tone, tone);
-    cairo_move_to(ink_->cairo.get(), upper_left.x, upper_left.y);
-    pango_cairo_show_layout(ink_->cairo.get(), ink_->layout.get());
-  }
+  const double tone = type.white ? 1 : 0;
+  cairo_set_source_rgb(ink_->cairo.get(), tone, tone, tone);
+  cairo_move_to(ink_->cairo.get(), upper_left.x, upper_left.y);
+  pango_cairo_show_layout(ink_->cairo.get(), ink_->layout.get());
   return ink_->extent().second;
 }
 
 double Canvas::height(double width, const Text& text, Type type) const {
-  ink_->lay(text, type, width);
-  return ink_->extent().second;
+  return ink_->height_of(text, type, width);
 }
 
 double Canvas::width(const Text& text, Type type) const {

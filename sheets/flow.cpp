@@ -150,9 +150,8 @@ double Flow::row_height(const std::vector<double>& widths, const Table& table,
   return tallest + 2 * table.pad;
 }
 
-void Flow::table_row(const std::vector<double>& widths, const Table& table,
-                     std::vector<Text> cells) {
-  const double height = row_height(widths, table, cells);
+void Flow::table_row(const std::vector<double>& widths, const Table& table, std::vector<Text> cells,
+                     double height) {
   const bool tall = height > spot_.column.bottom() - spot_.y;
   std::vector<Text> tails(cells.size());
   if (tall) {
@@ -173,7 +172,8 @@ void Flow::table_row(const std::vector<double>& widths, const Table& table,
   if (std::ranges::all_of(tails, &Text::empty)) return;
   next();
   table_head(widths, table);
-  table_row(widths, table, std::move(tails));
+  const double rest = row_height(widths, table, tails);
+  table_row(widths, table, std::move(tails), rest);
 }
 
 void Flow::table_head(const std::vector<double>& widths, const Table& table) {
@@ -212,7 +212,7 @@ void Flow::table(const Table& table) {
     }
     if (first) table_head(widths, table);
     first = false;
-    table_row(widths, table, row);
+    table_row(widths, table, row, height);
   }
 }
 

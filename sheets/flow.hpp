@@ -78,7 +78,8 @@ class Flow {
   void next();
   /// How long a column of this width `fill` would make; without ink, nothing is moved.
   double length_of(double width, const std::function<void()>& fill);
-  void table_row(const std::vector<double>& widths, const Table& table, std::vector<Text> cells);
+  void table_row(const std::vector<double>& widths, const Table& table, std::vector<Text> cells,
+                 double height);
   [[nodiscard]] double row_height(const std::vector<double>& widths, const Table& table,
                                   const std::vector<Text>& cells) const;
   void table_head(const std::vector<double>& widths, const Table& table);
