@@ -1,4 +1,4 @@
-#include "apps/cli/command.hpp"
+#include "apps/cli/commands/flags.hpp"
 
 namespace bellhole::cli {
 
@@ -9,25 +9,21 @@ Command timeline_command() {
           "a plan from the first dig to the last customer back: crews, hold points, who is out how "
           "long",
       .network = true,
-      .flags = {{"--plan", "plan", Takes::document, "the reply of plan --json", "plan"},
-                {"--rank", "rank", Takes::whole, "which of its plans (the first)"},
-                {"--crews", "crews", Takes::whole, "at work on the main; otherwise the plan's"},
-                {"--technicians", "technicians", Takes::whole, "who shut and light meters"},
-                {"--rate", "rate", Takes::text,
-                 "relight visits per technician and hour, 0.5 or 0.4:0.6; otherwise the profile's"},
-                {"--revisits", "revisits", Takes::text,
-                 "share that nobody opens to at first, 15%; otherwise the profile's"},
-                {"--authority", "authority", Takes::text,
-                 "who is to be told of an outage, as the profile names it: \"New Hampshire\""},
-                {"--temperature", "temperature", Takes::text,
-                 "of the air: 20degF; otherwise the plan's"},
-                {"--hour", "hour", Takes::number, "of the day; otherwise the plan's"},
-                {"--procedure", "procedure", Takes::document,
-                 "us, metric or the file of the company's profile", "profile"},
-                {"--ground-temperature", "ground_temperature", Takes::text,
-                 "of the gas in the ground"},
-                {"--gravity", "gravity", Takes::number, "of the gas, air = 1"},
-                {"--law", "law", Takes::text, "pipe law: general or fuel_gas_code"}},
+      .flags = together(
+          {plan_flags(),
+           Flags{
+               {"--crews", "crews", Takes::whole, "at work on the main; otherwise the plan's"},
+               {"--technicians", "technicians", Takes::whole, "who shut and light meters"},
+               {"--rate", "rate", Takes::text,
+                "relight visits per technician and hour, 0.5 or 0.4:0.6; otherwise the profile's"},
+               {"--revisits", "revisits", Takes::text,
+                "share that nobody opens to at first, 15%; otherwise the profile's"},
+               {"--authority", "authority", Takes::text,
+                "who is to be told of an outage, as the profile names it: \"New Hampshire\""},
+               {"--temperature", "temperature", Takes::text,
+                "of the air: 20degF; otherwise the plan's"},
+               {"--hour", "hour", Takes::number, "of the day; otherwise the plan's"}},
+           gas_flags(), procedure_flag()}),
       .paper = true,
       .picture = "the chart"};
 }
