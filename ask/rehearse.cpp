@@ -35,31 +35,53 @@ Result<Besides> besides_of(const Question& question) {
   return besides;
 }
 
-/// Gas lost before and after each closing; null where no opening is given.
-Result<wire::Json> escape_of(const Question& question, const plan::RehearseQuestion& asked,
-                             const plan::Rehearsal& made, const std::optional<wire::Blow>& blow,
-                             Findings& findings) {
-  if (!blow) {
-    if (asked.script.kind == plan::Kind::emergency)
-      question.assumed.emplace_back(
-          "no opening was given: the gas that leaves before it is stopped is not counted");
-    return wire::Json(nullptr);
+/// What blows, at the ends of what may be known of its coefficient.
+struct Blowing {
+  wire::Blow blow;
+  std::pair<double, double> coefficients;
+  Findings findings;
+
+  [[nodiscard]] plan::Blows ends() const {
+    return {{blow.area, coefficients.first, blow.k}, {blow.area, coefficients.second, blow.k}};
   }
-  if (!asked.script.work)
+};
+
+Result<std::optional<Blowing>> blowing(const Question& question, const plan::Script& script,
+                                       const procedure::Profile& profile, units::System system,
+                                       const std::optional<wire::Blow>& blow) {
+  if (!blow) {
+    if (script.kind == plan::Kind::emergency)
+      question.assumed.emplace_back(
+          "no opening was given: the gas that leaves before it is stopped is not counted, and "
+          "pressures are those without it");
+    return std::optional<Blowing>();
+  }
+  if (!script.work)
     return trouble(Code::contradiction, question.request.at("hole"), "",
                    "the work of this plan is no place on a main: leave the opening out, or ask the "
                    "question escape");
+  Blowing made{*blow, {}, {no_distance_finding()}};
+  made.coefficients = coefficients(*blow, profile, system, question.assumed, made.findings);
   question.assumed.emplace_back(
-      "pressures are those without the opening: near it they are lower while it blows");
-  const auto range = coefficients(*blow, asked.profile, asked.system, question.assumed, findings);
+      "the opening blows from the first step until the first shut-off opens again; at the high and "
+      "the expected draw with its greatest coefficient, at the low draw with its least");
+  return std::optional(std::move(made));
+}
+
+/// Gas that leaves before and after each closing; null where no opening is given.
+Result<wire::Json> escape_of(const plan::RehearseQuestion& asked, plan::Rehearsal& made,
+                             const std::optional<Blowing>& blowing) {
+  if (!blowing) return wire::Json(nullptr);
   network::Scenario begins = asked.begins;
   begins.load = network::LoadCase::low;  // the most pressure at the opening
-  BELLHOLE_TRY(blown,
-               escaped({asked.model.network(), asked.model.conditions(), *asked.script.work, *blow,
-                        range, stages_of_plan(asked.script, made.clock, begins), asked.system}));
-  findings.push_back(no_distance_finding());
-  append(findings, blown.findings);
-  return wire::Json{{"stages", blown.stages}, {"lost", blown.lost}, {"caution", no_distance}};
+  BELLHOLE_TRY(blown, escaped({asked.model.network(), asked.model.conditions(), *asked.script.work,
+                               blowing->blow, blowing->coefficients,
+                               stages_of_plan(asked.script, made.clock, begins), asked.system}));
+  append(made.findings, blowing->findings);
+  append(made.findings, blown.findings);
+  return wire::Json{{"stages", blown.stages},
+                    {"lost", wire::lost_reply(asked, made, blown.high.back().fed)},
+                    {"caution", no_distance}};
 }
 
 /// How cold it may get until then, with the whole plan gone through.
@@ -121,6 +143,7 @@ Answer rehearse(const Question& question) {
 
   const network::Network network = held_to(profile, loaded->network, question.assumed);
   BELLHOLE_TRY(model, network::Model::prepare(network, weather.conditions));
+  BELLHOLE_TRY(blows, blowing(question, laid->script, profile, system, besides.blow));
   const plan::RehearseQuestion asked{.model = model,
                                      .profile = profile,
                                      .script = laid->script,
@@ -128,6 +151,7 @@ Answer rehearse(const Question& question) {
                                      .weather = course,
                                      .takes = takes,
                                      .looks_ahead = ahead.value_or(Duration::from_si(day_s)),
+                                     .blows = blows ? std::optional(blows->ends()) : std::nullopt,
                                      .system = system};
   BELLHOLE_TRY(made, plan::rehearse(asked, question.context.watch));
   say_taken(laid->script, question.assumed);
@@ -140,7 +164,7 @@ Answer rehearse(const Question& question) {
                    {"kind", laid->script.kind == plan::Kind::planned ? "planned" : "emergency"},
                    {"crews", laid->script.crews}};
   wire::put_rehearsal_conditions(reply, asked);
-  BELLHOLE_TRY(escape, escape_of(question, asked, made, besides.blow, made.findings));
+  BELLHOLE_TRY(escape, escape_of(asked, made, blows));
   reply["escape"] = escape;
   BELLHOLE_TRY(start, start_of(question, asked, made, besides.until));
   reply["start_if"] = start;

@@ -21,6 +21,10 @@ Result<plan::Script> read_script(std::string_view bytes, std::string_view name,
 /// clock, steps, gauges, series, wrong, ways_back, says.
 Json rehearsal_reply(const plan::RehearseQuestion& question, const plan::Rehearsal& made);
 
+/// What left through the opening by the last closing and after, and by time; null where nothing
+/// blows or nothing is shut. `goes_on`: a source still reaches it.
+Json lost_reply(const plan::RehearseQuestion& question, const plan::Rehearsal& made, bool goes_on);
+
 /// conditions: air, its course, hour, procedure.
 void put_rehearsal_conditions(Json& reply, const plan::RehearseQuestion& question);
 

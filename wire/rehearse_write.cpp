@@ -232,6 +232,33 @@ void put_rehearsal_conditions(Json& reply, const RehearseQuestion& question) {
   reply["conditions"] = conditions;
 }
 
+Json lost_reply(const RehearseQuestion& question, const Rehearsal& made, bool goes_on) {
+  if (!made.lost) return nullptr;
+  const plan::Lost& lost = *made.lost;
+  const network::Network& network = question.model.network();
+  const Density density = gas::base_density(question.model.conditions().gas,
+                                            {network.base_pressure, network.base_temperature});
+  const auto gas = [&](double kg) { return StdVolume::from_si(kg / density.si()); };
+  const double least = lost.least[lost.all_shut], most = lost.most[lost.all_shut];
+  Json json;
+  put(json, "kg", most);
+  put(json, "kg_low", least);
+  put(json, "gas", gas(most));
+  put(json, "gas_low", gas(least));
+  put(json, "until", made.times[lost.all_shut]);
+  put(json, "still_held", goes_on ? std::optional<StdVolume>() : gas(lost.most.back() - most));
+  json["goes_on"] = goes_on;
+  Json curve{{"at_s", Json::array()}, {"kg_low", Json::array()}, {"kg", Json::array()}};
+  for (const std::size_t i :
+       plan::thinned(made.times, {&lost.least, &lost.most}, picture_share * lost.most.back())) {
+    curve["at_s"].push_back(made.times[i].si());
+    curve["kg_low"].push_back(lost.least[i]);
+    curve["kg"].push_back(lost.most[i]);
+  }
+  json["curve"] = curve;
+  return json;
+}
+
 Json rehearsal_reply(const RehearseQuestion& question, const Rehearsal& made) {
   return Writing(question, made).go();
 }

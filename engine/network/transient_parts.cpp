@@ -159,7 +159,6 @@ void Parts::lay_curves() {
 
 void Parts::lay_movers() {
   const Network& network = *prepared_.network;
-  const std::vector<Bore> bores = bores_of(network.pipes, network.nodes.size());
   for (std::size_t v = 0; v < network.valves.size(); ++v) {
     const Index s =
         prepared_.points.segment_at(network.valves.pipe[v], network.valves.station[v].si());
@@ -169,6 +168,8 @@ void Parts::lay_movers() {
   }
   shut_places.insert(shut_places.end(), course_.begins.closures.begin(),
                      course_.begins.closures.end());
+  if (course_.movers.empty()) return;
+  const std::vector<Bore> bores = bores_of(network.pipes, network.nodes.size());
   for (const Mover& mover : course_.movers) {
     MovingPart part{.mover = &mover, .place = mover.place};
     if (mover.valve != none) {
@@ -185,6 +186,7 @@ void Parts::lay_movers() {
 }
 
 void Parts::lay_leaks(std::span<const Index> leaks_at) {
+  if (leaks_at.empty()) return;
   const Network& network = *prepared_.network;
   const std::vector<Bore> bores = bores_of(network.pipes, network.nodes.size());
   for (std::size_t k = 0; k < leaks_at.size(); ++k) {

@@ -57,27 +57,70 @@ class Rehearsing {
     count_out(courses);
     BELLHOLE_TRY(ways, ways_back());
     static_cast<void>(ways);
+    BELLHOLE_TRY(lost, what_is_lost());
+    made_.lost = std::move(lost);
     made_.findings = rehearsal_findings(question_, made_);
     return std::move(made_);
   }
 
  private:
-  network::Course course_of(Movements moves, network::LoadCase load) const {
+  /// `until`: when the opening is mended.
+  network::Course course_of(Movements moves, network::LoadCase load, const network::Opening* blows,
+                            Duration until) const {
     network::Course course{.begins = question_.begins, .lasts = made_.lasts};
     course.begins.load = load;
     course.movers = std::move(moves.movers);
     course.switches = std::move(moves.switches);
     course.weather = question_.weather;
+    if (blows != nullptr)
+      course.leaks.push_back({.place = *script_.work, .opening = *blows, .until = until});
+    return course;
+  }
+
+  /// The opening that a draw meets; null: nothing blows.
+  [[nodiscard]] const network::Opening* opening_at(network::LoadCase load) const {
+    if (!question_.blows) return nullptr;
+    return load == network::LoadCase::low ? &question_.blows->least : &question_.blows->most;
+  }
+
+  /// From the first step to the end.
+  network::Course whole_course(network::LoadCase load, const network::Opening* blows) const {
+    const Clock& clock = made_.clock;
+    network::Course course =
+        course_of(movements(script_, clock, clock.closing.size(), true), load, blows,
+                  clock.opening.empty() ? Duration::from_si(HUGE_VAL)
+                                        : clock.steps[clock.opening.front()].begins);
+    course.sample_every =
+        Duration::from_si(std::max(closest_s, std::ceil(made_.lasts.si() / samples)));
     return course;
   }
 
   Result<network::Transient> whole(network::LoadCase load) {
-    network::Course course =
-        course_of(movements(script_, made_.clock, made_.clock.closing.size(), true), load);
+    network::Course course = whole_course(load, opening_at(load));
     for (const GaugePoint& point : script_.points) course.watched.push_back(watched_at(point));
-    course.sample_every =
-        Duration::from_si(std::max(closest_s, std::ceil(made_.lasts.si() / samples)));
     return question_.model.follow(course, watch_);
+  }
+
+  Result<std::optional<Lost>> what_is_lost() {
+    const Clock& clock = made_.clock;
+    if (!question_.blows || clock.closing.empty()) return std::optional<Lost>();
+    const auto lost_by = [&](network::LoadCase load,
+                             const network::Opening& opening) -> Result<std::vector<double>> {
+      BELLHOLE_TRY(followed, question_.model.follow(whole_course(load, &opening), watch_));
+      std::vector<double> kg;
+      double most = 0.0;  // a little air that an empty main takes in is no gas come back
+      for (const Mass mass : followed.leaks.front().lost_by)
+        kg.push_back(most = std::max(most, mass.si()));
+      return kg;
+    };
+    Lost lost;
+    BELLHOLE_TRY(least, lost_by(network::LoadCase::high, question_.blows->least));
+    BELLHOLE_TRY(most, lost_by(network::LoadCase::low, question_.blows->most));
+    lost.least = std::move(least);
+    lost.most = std::move(most);
+    const Duration shut = clock.steps[clock.closing.back()].ends;
+    lost.all_shut = samples_of(made_.times, shut, shut).first;
+    return std::optional(std::move(lost));
   }
 
   /// The lowest and the highest reading of each gauge of each step, over the draws.
@@ -140,7 +183,8 @@ class Rehearsing {
 
   Result<bool> first_short(std::size_t closings, WayBackOnClock& way) {
     network::Course course =
-        course_of(movements(script_, made_.clock, closings, false), network::LoadCase::high);
+        course_of(movements(script_, made_.clock, closings, false), network::LoadCase::high,
+                  opening_at(network::LoadCase::high), Duration::from_si(HUGE_VAL));
     course.drawing = network::Drawing::constant;
     course.lasts = way.shut + question_.looks_ahead;
     BELLHOLE_TRY(followed, question_.model.follow(course, watch_));
@@ -148,6 +192,8 @@ class Rehearsing {
       const auto& moment = followed.customers[c].first_short;
       const auto customer = static_cast<Index>(c);
       if (!moment || std::ranges::binary_search(script_.out, customer)) continue;
+      // Short before anything was shut: opening again brings nobody back.
+      if (*moment < made_.clock.steps[made_.clock.closing.front()].begins) continue;
       if (way.short_at && *way.short_at <= *moment) continue;
       way.short_at = moment;
       way.customer = customer;

@@ -18,9 +18,12 @@
 // Undoing. After each closing, as if nobody went on: the high draw in full, until somebody who is
 // to stay on falls short. Undoing must begin before that, by the time that it takes.
 //
-// Not in it: the opening that blows (network/opening.hpp gives its flow; pressures beside it are
-// lower than shown), a bypass, gas that relit customers draw, and the part itself from venting
-// until the first shut-off stands open.
+// An opening blows from the first step until the first shut-off opens again, by when it is mended.
+// How much it passes is known between two ends: the high and the expected draw meet the one that
+// passes most, which leaves the least pressure, the low draw the one that passes least.
+//
+// Not in it: a bypass, gas that relit customers draw, and the part itself from venting until the
+// first shut-off stands open.
 #pragma once
 
 #include <cstdint>
@@ -68,6 +71,11 @@ struct Script {
 /// Times of steps, by id ("cut", "shut-A") or by kind.
 using Takes = std::map<std::string, Duration, std::less<>>;
 
+/// An opening at the work, by what may be known of its edge. A full bore passes the same twice.
+struct Blows {
+  network::Opening least, most;
+};
+
 struct RehearseQuestion {
   const network::Model& model;
   const procedure::Profile& profile;
@@ -75,7 +83,8 @@ struct RehearseQuestion {
   network::Scenario begins;               ///< air and hour when the first step begins
   std::vector<network::Weather> weather;  ///< the air from then on
   Takes takes;
-  Duration looks_ahead;  ///< how long each closing is followed as if nobody went on
+  Duration looks_ahead;             ///< how long each closing is followed as if nobody went on
+  std::optional<Blows> blows = {};  ///< needs Script::work
   units::System system = units::System::us;
 };
 
@@ -148,7 +157,8 @@ struct Expected {
   GaugePressure least, most, at_end;
 };
 
-/// After a closing, as if nobody went on.
+/// After a closing, as if nobody went on. Who was short before the first closing began does not
+/// count: opening again brings nobody back.
 struct WayBackOnClock {
   std::size_t step = 0, shutoff = 0;
   Duration shut;                     ///< it is shut
@@ -158,6 +168,13 @@ struct WayBackOnClock {
   network::Index customer = network::none;
   std::optional<Duration> latest;  ///< undoing must have begun; before `shut`: no way back
   bool no_return = false;
+};
+
+/// What has left through the opening by each sample: the least (high draw, the opening that passes
+/// least) and the most (low draw, the one that passes most).
+struct Lost {
+  std::vector<double> least, most;  ///< kg
+  std::size_t all_shut = 0;         ///< the sample at which the last shut-off is shut, or after
 };
 
 struct Rehearsal {
@@ -170,6 +187,7 @@ struct Rehearsal {
   std::vector<WayBackOnClock> ways;
   std::size_t out_as_planned = 0;     ///< customers of the plan who fall short
   std::optional<Duration> first_out;  ///< the first of them
+  std::optional<Lost> lost;           ///< where something blows and something is shut
   double regulators_give = 0.0;
   Findings findings;
   std::vector<std::string> assumed;

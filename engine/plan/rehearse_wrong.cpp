@@ -12,10 +12,11 @@ using network::Index;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
-/// A course is right to this share of a pressure (Course::tolerance); less is no reading.
-constexpr double method_share = 1e-4, method_pa = 1.0;
+/// A step is right to 1e-4 of the pressure that a place began with (Course::tolerance), a course to
+/// a few of them; less is no reading.
+constexpr double method_share = 3e-4, method_pa = 1.0;
 
-double slack(double limit_pa) { return method_pa + method_share * std::abs(limit_pa); }
+double slack(double began_pa) { return method_pa + method_share * std::abs(began_pa); }
 
 /// From when to when the part is not followed: vented down, purged and filled again through the
 /// first shut-off, until that one stands open.
@@ -170,11 +171,12 @@ class Watching {
     if (!limit) return;
     const bool under = kind == WrongKind::gauge_low;
     const Series& series = made_.series[point];
+    const std::array began{series.low_draw[0], series.expected[0], series.high_draw[0]};
     const std::array draws{series.low_draw[t], series.expected[t], series.high_draw[t]};
     for (std::size_t draw = 0; draw < draws.size(); ++draw) {
       const double pressure = draws[draw],
                    beyond = under ? limit->si() - pressure : pressure - limit->si();
-      if (!(beyond > slack(limit->si()))) continue;
+      if (!(beyond > slack(began[draw]))) continue;
       if (!first)
         first = Wrong{.kind = kind,
                       .at = made_.times[t],

@@ -26,7 +26,7 @@ Command rehearse_command() {
                {"--until", "until", Takes::text,
                 "also: how cold may it get until then, 16:00, with nobody short who stays on"},
                {"--hole", "hole", Takes::text,
-                "count the gas lost through a hole at the work, 2in"},
+                "a hole blows at the work, 2in: gauges with it, and the gas lost"},
                {"--hole-area", "hole_area", Takes::text, "or its area, 8in2"},
                {"--full-bore", "full_bore", Takes::yes, "or the main is broken through"},
                {"--cd", "cd", Takes::text, "discharge coefficient; otherwise the profile's range"},

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "tests/support/town.hpp"
 
@@ -81,6 +82,7 @@ struct Played {
   procedure::Profile profile = no_rows();
   Takes takes = all_said;
   std::vector<network::Weather> weather;
+  std::optional<Blows> blows;
 
   Rehearsal go() const {
     const auto model = network::Model::prepare(town.net, conditions);
@@ -95,12 +97,18 @@ struct Played {
                           .begins = begins,
                           .weather = weather,
                           .takes = takes,
-                          .looks_ahead = s(6 * hour)},
+                          .looks_ahead = s(6 * hour),
+                          .blows = blows},
                          watch);
     EXPECT_TRUE(made) << made.error().where << " " << made.error().value;
     return *made;
   }
 };
+
+std::size_t samples_at(const Rehearsal& made, double seconds) {
+  return static_cast<std::size_t>(std::ranges::lower_bound(made.times, s(seconds)) -
+                                  made.times.begin());
+}
 
 std::size_t count(const Rehearsal& made, std::string_view rule, Grade grade) {
   return static_cast<std::size_t>(std::ranges::count_if(
@@ -274,6 +282,61 @@ TEST(Rehearsal, ThePartIsNotReadWhileItIsVented) {
     EXPECT_EQ(std::isnan(part.expected[t]), vented) << made.times[t].si();
     EXPECT_FALSE(std::isnan(live.expected[t]));
   }
+}
+
+/// A hole of 5 mm in the middle of the main, with a coefficient from 0.62 to 1.
+Played with_a_hole() {
+  Played played;
+  played.script.out = {0};
+  played.script.work = network::Closure{0, Length::from_si(500 * foot)};
+  const Area area = Area::from_si(std::numbers::pi / 4.0 * 5e-3 * 5e-3);
+  played.blows = Blows{{area, 0.62}, {area, 1.0}};
+  return played;
+}
+
+TEST(Rehearsal, WhatBlowsIsCountedUntilTheMainIsShutAndEmpty) {
+  const Rehearsal made = with_a_hole().go();
+  ASSERT_TRUE(made.lost);
+  const Lost& lost = *made.lost;
+  ASSERT_EQ(lost.most.size(), made.times.size());
+  EXPECT_EQ(made.times[lost.all_shut], made.clock.steps[1].ends);
+  // Choked at 45 psig and 60 degF with k = 1.3 (API 520 Part I, from memory): A p sqrt(k / (R T))
+  // (2 / (k + 1))^((k + 1) / (2 (k - 1))) = 0.01452 kg/s for ten minutes, less what is lost along
+  // 500 ft on the way.
+  EXPECT_NEAR(lost.most[lost.all_shut], 0.01452 * 10 * minute, 0.015 * 8.71);
+  EXPECT_NEAR(lost.least[lost.all_shut], 0.62 * lost.most[lost.all_shut], 0.01 * 5.4);
+  // Then what 1,000 ft of it hold between 45 psig and the air, and no more: 304.8 m x 6.869e-3 m2
+  // at 310.3 kPa over it, R T = 138.1e3 J/kg, a hundredth more for compressibility.
+  const double held = 304.8 * 6.869e-3 * 310.3e3 / 138.1e3;
+  EXPECT_LE(lost.most.back() - lost.most[lost.all_shut], 1.01 * held);
+  EXPECT_GE(lost.most.back() - lost.most[lost.all_shut], 0.4 * held)
+      << "the customer draws for some minutes too";
+  for (std::size_t t = 1; t < lost.most.size(); ++t) {
+    EXPECT_GE(lost.most[t], lost.most[t - 1]);
+    EXPECT_LE(lost.least[t], lost.most[t] + 1e-9);
+  }
+}
+
+TEST(Rehearsal, GaugesAreLowerWhereSomethingBlows) {
+  Played played = with_a_hole();
+  const Rehearsal with = played.go();
+  played.blows.reset();
+  const Rehearsal without = played.go();
+  EXPECT_FALSE(without.lost);
+  const std::size_t before_the_closing = samples_at(with, 5 * minute);
+  const double with_hole = with.series[1].high_draw[before_the_closing];
+  EXPECT_LT(with_hole, without.series[1].high_draw[before_the_closing] - 50.0);
+  EXPECT_LT(with_hole, with.series[1].low_draw[before_the_closing]) << "least coefficient there";
+}
+
+TEST(Rehearsal, WhoWasShortBeforeTheFirstClosingIsNotAReasonToGoBack) {
+  Played played = with_a_hole();
+  played.script.out.clear();
+  played.blows = Blows{{std::nullopt, 1.0}, {std::nullopt, 1.0}};  // the main is broken through
+  const Rehearsal made = played.go();
+  ASSERT_FALSE(made.wrong.empty());
+  EXPECT_LT(made.wrong.front().at, made.clock.steps[1].begins);
+  EXPECT_FALSE(made.ways.front().short_at);
 }
 
 TEST(Rehearsal, AGaugeIsHeldAgainstTheLimitsOfItsStep) {
