@@ -68,6 +68,21 @@ std::string sources_text(const Json& findings) {
   return out;
 }
 
+/// A map or a log may say anything; a terminal obeys control characters.
+std::string without_controls(std::string text) {
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = [&](std::size_t at) {
+      return at < text.size() ? static_cast<unsigned char>(text[at]) : 0U;
+    };
+    const bool second_set = byte(i) == 0xc2 && byte(i + 1) >= 0x80 && byte(i + 1) < 0xa0;
+    if (second_set)
+      text.replace(i, 2, " ");
+    else if ((byte(i) < 0x20 && text[i] != '\n') || byte(i) == 0x7f)
+      text[i] = ' ';
+  }
+  return text;
+}
+
 struct Body {
   std::string_view question;
   std::string (*text)(const Json& reply, units::System system);
@@ -139,11 +154,12 @@ std::string terminal_text(const Json& reply, units::System system) {
     for (const Json& line : *assumed) out += wrapped("  - ", line.get<std::string>(), 4);
   }
   out += sources_text(all);
-  return out + '\n' +
+  out += '\n' +
          wrapped("",
                  word(reply, "engine") +
                      ". This does not replace the procedure, the qualified person or the gauge.",
                  0);
+  return without_controls(std::move(out));
 }
 
 std::string refusal_text(const Json& trouble) {
@@ -153,7 +169,8 @@ std::string refusal_text(const Json& trouble) {
   out += wrapped("  where  ", word(trouble, "where", "-"), 9);
   if (const auto value = word(trouble, "value"); !value.empty())
     out += wrapped("  value  ", value, 9);
-  return out + wrapped("  do     ", word(trouble, "fix", "-"), 9);
+  out += wrapped("  do     ", word(trouble, "fix", "-"), 9);
+  return without_controls(std::move(out));
 }
 
 }  // namespace bellhole::sheets
