@@ -40,6 +40,14 @@ void set_table(Flow& flow, const std::string& heading, Table table) {
   flow.space(4);
 }
 
+/// Lines that somebody types off again: no capital, no full stop.
+void set_as_they_stand(Flow& flow, const std::string& heading,
+                       const std::vector<std::string>& lines) {
+  if (lines.empty()) return;
+  flow.heading(heading, 20, size::table);
+  for (const std::string& line : lines) flow.paragraph(line, fine_type);
+}
+
 std::string offsets_words(const Reply& laid, units::System system) {
   std::vector<std::string> all;
   for (const Reply& offset : laid.list("offsets"))
@@ -134,7 +142,7 @@ void set_plan(const RecordPart& part) {
 }
 
 void set_steps(const RecordPart& part) {
-  Table table{{{"step", 1.6}, {"what", 5}, {"answer", 1.1}, {"when and by", 2}, {"second", 1.1}},
+  Table table{{{"step", 1.6}, {"what", 4.6}, {"answer", 1.6}, {"when and by", 2}, {"second", 1}},
               {}};
   for (const Reply& step : part.state.list("steps")) {
     const Reply answer = step.at("answer");
@@ -307,9 +315,10 @@ void set_chain(const RecordPart& part) {
   for (const Reply& one : part.state.list("photos"))
     lines.push_back(fmt::format("{} of {}: {}", one.need_text("view"), or_dash(one.text("about")),
                                 one.need_text("blob")));
-  set_lines(part.flow, "Photographs, by hash", lines);
-  set_lines(part.flow, "Heads: hold a log file against these (job verify FILE --head \"…\")",
-            part.state.texts("heads"));
+  set_as_they_stand(part.flow, "Photographs, by hash", lines);
+  set_as_they_stand(part.flow,
+                    "Heads: hold a log file against these (job verify FILE --head \"…\")",
+                    part.state.texts("heads"));
 }
 
 void set_handover(const RecordPart& part) {

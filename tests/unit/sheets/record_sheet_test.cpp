@@ -62,6 +62,17 @@ TEST(RecordSheet, TheRecordSaysWhatTheLogSays) {
     EXPECT_NE(text.find(part), std::string::npos) << part;
 }
 
+TEST(RecordSheet, HeadsStandAsTheyAreTyped) {
+  const Quay quay;
+  const std::string text = text_of("record", letter_us);
+  for (const auto& head : quay.state.at("heads")) {
+    const auto at = text.find(head.get<std::string>());
+    ASSERT_NE(at, std::string::npos) << head << " in " << text;
+    EXPECT_NE(text[at + head.get<std::string>().size()], '.') << head;
+  }
+  EXPECT_EQ(text.find("answere-"), std::string::npos) << "no column breaks the words it is for";
+}
+
 TEST(RecordSheet, TheHandOverIsOnePageInLargeType) {
   const Quay quay;
   const auto pdf = record_sheet(quay.record(), "handover", letter_us);
