@@ -2,6 +2,11 @@
 
 #include <algorithm>
 #include <array>
+#include <nlohmann/json.hpp>
+
+#include "ask/documents.hpp"
+#include "ask/place.hpp"
+#include "wire/closed.hpp"
 
 namespace bellhole::ask {
 namespace {
@@ -74,6 +79,33 @@ Result<plan::Part> part_given(const network::Network& network, const PlanGiven& 
   }
   part.bypass = given.plan().bypass;
   return part;
+}
+
+Result<PutBackGiven> put_back_given(const Question& question) {
+  const wire::Object& request = question.request;
+  BELLHOLE_TRY(hash, request.need_text("network", "load a network and give its hash"));
+  BELLHOLE_TRY(loaded, question.context.library.network(hash));
+  BELLHOLE_TRY(system, units_of(question));
+  BELLHOLE_TRY(profile, profile_of(question, wire::word_of(system)));
+  network::Network network = held_to(profile, loaded->network, question.assumed);
+  BELLHOLE_TRY(given, plan_given(question, hash));
+  if (!given)
+    return trouble(Code::missing_value, request.at("plan"), "",
+                   "give the plan that is put back: --plan FILE, the reply of plan --json");
+  BELLHOLE_TRY(riders, request.texts("rider"));
+  BELLHOLE_TRY(part, part_given(network, *given, riders));
+  BELLHOLE_TRY(weather, weather_of(question, network::LoadCase::high,
+                                   {.air = given->reply.air, .hour = given->reply.hour}));
+  return PutBackGiven{
+      system, std::move(profile), std::move(network), std::move(*given), std::move(part), weather};
+}
+
+void put_given(wire::Json& reply, const PutBackGiven& given, const char* question) {
+  reply["question"] = question;
+  reply["units"] = wire::word_of(given.system);
+  reply["profile"] = {{"id", given.profile.id()}, {"title", given.profile.title()}};
+  reply["plan_id"] = given.plan.reply.plan_id;
+  reply["rank"] = given.plan.plan().rank;
 }
 
 }  // namespace bellhole::ask

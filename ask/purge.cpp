@@ -16,42 +16,27 @@ namespace {
 
 Answer purge_of_plan(const Question& question) {
   const wire::Object& request = question.request;
-  BELLHOLE_TRY(hash, request.need_text("network", "load a network and give its hash"));
-  BELLHOLE_TRY(loaded, question.context.library.network(hash));
-  BELLHOLE_TRY(system, units_of(question));
-  BELLHOLE_TRY(profile, profile_of(question, system == units::System::us ? "us" : "metric"));
-  const network::Network network = held_to(profile, loaded->network, question.assumed);
-  BELLHOLE_TRY(given, plan_given(question, hash));
-  if (!given)
-    return trouble(Code::missing_value, request.at("plan"), "",
-                   "give the plan that is put back: --plan FILE, the reply of plan --json");
-  BELLHOLE_TRY(riders, request.texts("rider"));
-  BELLHOLE_TRY(part, part_given(network, *given, riders));
-  BELLHOLE_TRY(weather, weather_of(question, network::LoadCase::high,
-                                   {.air = given->reply.air, .hour = given->reply.hour}));
+  BELLHOLE_TRY(given, put_back_given(question));
   BELLHOLE_TRY(speed, request.quantity<kinds::Speed>("speed"));
   BELLHOLE_TRY(stack, wire::read_stack(request));
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
   if (speed && !(speed->si() > 0.0))
     return trouble(Code::out_of_range, "speed", "nought or less", "give a positive speed");
-  BELLHOLE_TRY(model, network::Model::prepare(network, weather.conditions));
+  const network::Network& network = given.network;
+  BELLHOLE_TRY(model, network::Model::prepare(network, given.weather.conditions));
   BELLHOLE_TRY(path, plan::purge_path({.model = model,
-                                       .profile = profile,
-                                       .conditions = weather.scenario,
-                                       .part = part,
+                                       .profile = given.profile,
+                                       .conditions = given.weather.scenario,
+                                       .part = given.part,
                                        .speed = speed,
                                        .stack = stack,
-                                       .system = system}));
-  wire::Json reply = wire::purge_path_json(network, part, path);
-  reply["question"] = "purge";
-  reply["units"] = wire::word_of(system);
-  reply["profile"] = {{"id", profile.id()}, {"title", profile.title()}};
-  reply["plan_id"] = given->reply.plan_id;
-  reply["rank"] = given->plan().rank;
+                                       .system = given.system}));
+  wire::Json reply = wire::purge_path_json(network, given.part, path);
+  put_given(reply, given, "purge");
   reply["base"] = wire::base_json({network.base_pressure, network.base_temperature});
   wire::put(reply, "barometer", network.barometer);
-  wire::put(reply, "temperature", weather.conditions.ground);
+  wire::put(reply, "temperature", given.weather.conditions.ground);
   reply["stack"] = wire::stack_json(stack);
   question.assumed.insert(question.assumed.end(), path.assumed.begin(), path.assumed.end());
   wire::put_answer(reply, path.findings, question.assumed);

@@ -7,7 +7,9 @@
 
 #include "ask/documents.hpp"
 #include "ask/lost.hpp"
+#include "ask/part_given.hpp"
 #include "ask/place.hpp"
+#include "plan/purge_path.hpp"
 #include "plan/timeline.hpp"
 #include "wire/plan.hpp"
 #include "wire/relight.hpp"
@@ -117,6 +119,14 @@ Result<plan::TimelineQuestion> asked_of(const Question& question, const Shared& 
   BELLHOLE_TRY(part, part_of(shared.network, plan));
   asked.part = std::move(part);
   BELLHOLE_TRY(lost, lost_by(question, shared.model, shared.weather, given));
+  BELLHOLE_TRY(back, part_given(shared.network, given, {}));
+  BELLHOLE_TRY(purge, plan::purge_path({.model = shared.model,
+                                        .profile = shared.profile,
+                                        .conditions = shared.weather.scenario,
+                                        .part = back,
+                                        .system = shared.system,
+                                        .solve = false}));
+  asked.purging = purge.time_planned;
   for (const wire::GivenShutoff& shutoff : plan.shutoffs)
     asked.shutoffs.push_back({shutoff.letter, place_of(shared.network, shutoff)});
   const auto along = along_from(shared.network, plan);

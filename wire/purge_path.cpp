@@ -69,6 +69,7 @@ Json purge_path_json(const network::Network& network, const plan::Part& part,
     json["services"].push_back(one);
   }
   put(json, "volume", path.volume);
+  put(json, "time_planned", path.time_planned);
   json["says"] = path.says;
   json["cautions"] = path.cautions;
   return json;

@@ -16,8 +16,6 @@ namespace {
 using network::Network;
 
 constexpr double smooth_pe = 1.5e-6;  ///< m: drawn tubing, Moody 1944 (from memory)
-/// Off the shut place by as little as keeps the draw on its own side.
-constexpr double beside_m = 1e-3;
 
 double area_of(Length bore) { return std::numbers::pi / 4.0 * bore.si() * bore.si(); }
 
@@ -102,6 +100,12 @@ void find_amounts(const PurgePathQuestion& q, PurgePath& path) {
   const auto volumes = q.profile.ruling("purge.volumes", {}).number();
   for (PurgeLeg& leg : path.legs) find_leg(q, volumes, leg);
   if (path.legs.empty()) return;
+  const bool timed = std::ranges::all_of(
+      path.legs, [](const PurgeLeg& leg) { return leg.time_planned.has_value(); });
+  if (timed)
+    path.time_planned =
+        std::accumulate(path.legs.begin(), path.legs.end(), Duration(),
+                        [](Duration sum, const PurgeLeg& leg) { return sum + *leg.time_planned; });
   const PurgeLeg& widest = *std::ranges::max_element(path.legs, {}, &PurgeLeg::widest);
   const auto ruling = q.profile.ruling("purge.speed_least", {});
   if (!widest.speed)
@@ -126,18 +130,15 @@ void find_amounts(const PurgePathQuestion& q, PurgePath& path) {
 }
 
 Result<bool> hold_of(const PurgePathQuestion& q, const network::Scenario& shut,
-                     const network::SteadyState& before, const PartEnd& end, int live,
+                     const network::SteadyState& before, network::Index pipe, Length station,
                      PurgeLeg& leg) {
   const Network& network = q.model.network();
-  const Length whole = network.pipes.length[static_cast<std::size_t>(end.pipe)];
-  const double station = std::clamp(end.station.si() + live * beside_m, 0.0, whole.si());
   const double pressure =
       network.barometer.si() + leg.inlet.value_or(GaugePressure::from_si(0.0)).si();
   const double std_flow = leg.flow_m3_per_s * pressure / network.base_pressure.si() *
                           (network.base_temperature.si() / q.model.conditions().ground.si());
-  const auto with =
-      with_draw(network, {"purge", end.pipe, Length::from_si(station), StdFlow::from_si(std_flow),
-                          leg.inlet.value_or(GaugePressure())});
+  const auto with = with_draw(network, {"purge", pipe, station, StdFlow::from_si(std_flow),
+                                        leg.inlet.value_or(GaugePressure())});
   BELLHOLE_TRY(model, network::Model::prepare(*with, q.model.conditions()));
   network::Scenario scenario = shut;
   scenario.without_load.push_back(0);

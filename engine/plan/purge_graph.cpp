@@ -15,6 +15,7 @@ using network::Network;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 constexpr double endless = std::numeric_limits<double>::infinity();
+Length middle(const Piece& piece) { return (piece.begin + piece.end) * 0.5; }
 
 class Builder {
  public:
@@ -23,7 +24,7 @@ class Builder {
         regions_(regions),
         part_(part),
         bores_(network::bores_of(network.pipes, network.nodes.size())),
-        vent_{part.work.front().pipe, (part.work.front().begin + part.work.front().end) * 0.5} {}
+        vent_{part.work.front().pipe, middle(part.work.front())} {}
 
   PurgeGraph build() {
     graph_.of_end.resize(part_.ends.size());
@@ -31,8 +32,6 @@ class Builder {
     for (const RegionPiece& piece : regions_.pieces())
       if (piece.region == region) add(piece.piece);
     for (std::size_t e = 0; e < part_.ends.size(); ++e) add_outlet(e);
-    for (const Piece& piece : part_.work)
-      graph_.whole &= regions_.at(piece.pipe, (piece.begin + piece.end) * 0.5) == region;
     return std::move(graph_);
   }
 
@@ -136,13 +135,22 @@ struct Reached {
   std::vector<std::size_t> by;  ///< edge that it was reached by
 };
 
-Reached reach(const PurgeGraph& graph, std::size_t from) {
+std::vector<char> only(const PurgeGraph& graph, std::size_t vertex) {
+  std::vector<char> marks(graph.vertices.size(), 0);
+  marks[vertex] = 1;
+  return marks;
+}
+
+Reached reach(const PurgeGraph& graph, const std::vector<char>& from) {
   Reached reached{std::vector(graph.vertices.size(), endless),
                   std::vector(graph.vertices.size(), std::size_t{0})};
   using Item = std::pair<double, std::size_t>;
   std::priority_queue<Item, std::vector<Item>, std::greater<>> next;
-  reached.away[from] = 0.0;
-  next.emplace(0.0, from);
+  for (std::size_t v = 0; v < from.size(); ++v) {
+    if (from[v] == 0) continue;
+    reached.away[v] = 0.0;
+    next.emplace(0.0, v);
+  }
   while (!next.empty()) {
     const auto [away, v] = next.top();
     next.pop();
@@ -165,9 +173,26 @@ PurgeGraph purge_graph(const Network& network, const Regions& regions, const Par
   return Builder(network, regions, part).build();
 }
 
+std::vector<Part> parted(const Regions& regions, const Part& part) {
+  std::vector<Part> parts;
+  std::vector<std::int32_t> seen;
+  for (const Piece& piece : part.work) {
+    const std::int32_t region = regions.at(piece.pipe, middle(piece));
+    const auto found = std::ranges::find(seen, region);
+    if (found == seen.end()) {
+      seen.push_back(region);
+      parts.push_back(part);
+      parts.back().work = {piece};
+    } else {
+      parts[static_cast<std::size_t>(found - seen.begin())].work.push_back(piece);
+    }
+  }
+  return parts;
+}
+
 std::optional<PurgeWay> way_to(const PurgeGraph& graph, std::size_t from,
                                const std::vector<char>& goal) {
-  const Reached reached = reach(graph, from);
+  const Reached reached = reach(graph, only(graph, from));
   std::optional<std::size_t> nearest;
   for (std::size_t v = 0; v < graph.vertices.size(); ++v) {
     if (goal[v] == 0 || reached.away[v] == endless) continue;
@@ -181,8 +206,17 @@ std::optional<PurgeWay> way_to(const PurgeGraph& graph, std::size_t from,
   return way;
 }
 
-std::vector<double> distances(const PurgeGraph& graph, std::size_t from) {
+std::vector<double> distances(const PurgeGraph& graph, const std::vector<char>& from) {
   return reach(graph, from).away;
+}
+
+Length meeting(const PurgeEdge& edge, const std::vector<double>& away) {
+  const double length = edge.length().si();
+  const double from_begin = (away[edge.at_end] + length - away[edge.at_begin]) / 2.0;
+  constexpr double hair = 1e-6;  // m: so near to an end it is that end
+  if (from_begin < hair) return edge.begin;
+  if (from_begin > length - hair) return edge.end;
+  return edge.begin + Length::from_si(from_begin);
 }
 
 }  // namespace bellhole::plan

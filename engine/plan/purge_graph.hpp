@@ -36,8 +36,10 @@ struct PurgeGraph {
   std::vector<PurgeEdge> edges;
   std::size_t work = 0;                            ///< vertex of the vent
   std::vector<std::optional<std::size_t>> of_end;  ///< vertex of each of Part::ends
-  bool whole = true;                               ///< all of the work lies in it
 };
+
+/// The part once for each region that has work in it, with the work of that region alone.
+std::vector<Part> parted(const Regions& regions, const Part& part);
 
 /// What hangs together with the first piece of work once every end is shut, parted at the middle of
 /// that piece. `regions` is of the shut scenario.
@@ -52,7 +54,11 @@ struct PurgeWay {
 std::optional<PurgeWay> way_to(const PurgeGraph& graph, std::size_t from,
                                const std::vector<char>& goal);
 
-/// Distance of every vertex from one, along the mains; infinite where there is no way.
-std::vector<double> distances(const PurgeGraph& graph, std::size_t from);
+/// Distance of every vertex from the nearest one that `from` marks, along the mains; infinite where
+/// there is no way.
+std::vector<double> distances(const PurgeGraph& graph, const std::vector<char>& from);
+
+/// The place on an edge that both ways from vertices so far away reach alike, from its begin.
+Length meeting(const PurgeEdge& edge, const std::vector<double>& away);
 
 }  // namespace bellhole::plan

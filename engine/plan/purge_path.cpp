@@ -5,7 +5,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
+#include <functional>
+#include <iterator>
 
 #include "plan/purge_amounts.hpp"
 #include "plan/purge_graph.hpp"
@@ -25,24 +26,34 @@ using network::Network;
 
 std::size_t at(Index index) { return static_cast<std::size_t>(index); }
 
+/// Off a shut place by as little as keeps a draw on its own side.
+constexpr double beside_m = 1e-3;
+/// Two ways that differ by less are alike.
+constexpr double alike_m = 1e-6;
+
+/// With everything shut, at the high load.
+struct Shut {
+  network::Scenario scenario;
+  Regions regions;
+  network::SteadyState state;
+};
+
+/// The way through one region that has work in it.
 class Finder {
  public:
-  explicit Finder(const PurgePathQuestion& q)
+  Finder(const PurgePathQuestion& q, const Shut& shut, std::string vent)
       : q_(q),
         network_(q.model.network()),
-        shut_(shut_scenario(network_, q.part, q.conditions)),
-        regions_(network_, shut_),
-        graph_(purge_graph(network_, regions_, q.part)) {
-    shut_.load = network::LoadCase::high;
-  }
+        shut_(shut),
+        vent_(std::move(vent)),
+        graph_(purge_graph(network_, shut.regions, q.part)),
+        filled_(graph_.vertices.size(), 0),
+        used_(graph_.edges.size(), 0) {}
 
   Result<PurgePath> find() {
-    BELLHOLE_TRY(state, q_.model.solve(shut_));
-    state_ = std::move(state);
-    filled_.assign(graph_.vertices.size(), 0);
-    used_.assign(graph_.edges.size(), 0);
     legs_from_ends();
     legs_to_dead_ends();
+    legs_to_loops();
     list_services();
     for (PurgeEdge& edge : graph_.edges)
       path_.volume = path_.volume + volume_of(edge.bore, edge.length());
@@ -51,7 +62,7 @@ class Finder {
       BELLHOLE_TRY(held, hold());
       static_cast<void>(held);
     }
-    say();
+    say_way(q_, graph_, loops_, path_);
     return std::move(path_);
   }
 
@@ -64,14 +75,22 @@ class Finder {
     return graph_.edges[vertex.edges.front()].end == vertex.station ? 1 : -1;
   }
 
+  /// What a station's outlet gives with this at its inlet.
+  [[nodiscard]] GaugePressure behind_station(const PartEnd& end, GaugePressure inlet) const {
+    return std::min(inlet, network_.regulators.set_point[at(end.element)]);
+  }
+
   /// Pressure behind an end while everything is shut; nan: no gas, or no way from it into the part.
   [[nodiscard]] double behind(std::size_t e) const {
     if (!graph_.of_end[e] || graph_.vertices[*graph_.of_end[e]].edges.empty()) return std::nan("");
     const PartEnd& end = q_.part.ends[e];
     if (end.kind == ShutKind::source_outlet) return network_.sources.pressure[at(end.element)].si();
-    if (end.kind == ShutKind::regulator_outlet)
-      return state_.node_pressure[at(network_.regulators.inlet[at(end.element)])].si();
-    return pressure_at(network_, regions_, state_, end.pipe, end.station, live_side(e)).si();
+    if (end.kind == ShutKind::regulator_outlet) {
+      const Index inlet = network_.regulators.inlet[at(end.element)];
+      return behind_station(end, shut_.state.node_pressure[at(inlet)]).si();
+    }
+    return pressure_at(network_, shut_.regions, shut_.state, end.pipe, end.station, live_side(e))
+        .si();
   }
 
   [[nodiscard]] Feed feed_of(std::size_t e) const {
@@ -98,7 +117,7 @@ class Finder {
       leg.feed = feed_of(e);
       leg.end = e;
       leg.from = end_words(network_, q_.part.ends[e], q_.system);
-      leg.vent = "the work";
+      leg.vent = vent_;
       leg.before = GaugePressure::from_si(behind(e));
       path_.legs.push_back(std::move(leg));
     }
@@ -108,7 +127,7 @@ class Finder {
   /// nearest first.
   void legs_to_dead_ends() {
     if (path_.legs.empty()) return;
-    const auto away = distances(graph_, *graph_.of_end[*path_.legs.front().end]);
+    const std::vector<double> away = away_from_feed();
     std::vector<std::size_t> ends;
     for (std::size_t v = 0; v < graph_.vertices.size(); ++v)
       if (graph_.vertices[v].edges.size() == 1 && filled_[v] == 0) ends.push_back(v);
@@ -122,6 +141,82 @@ class Finder {
       leg.vent = vertex_words(v);
       path_.legs.push_back(std::move(leg));
     }
+  }
+
+  /// What has gas at both its sides, the farthest first: a vent where both ways to it are alike.
+  void legs_to_loops() {
+    while (!path_.legs.empty()) {
+      const std::vector<double> away = distances(graph_, filled_);
+      const auto way = [&](const PurgeEdge& edge) {
+        return away[edge.at_begin] + away[edge.at_end] + edge.length().si();
+      };
+      std::optional<std::size_t> farthest;
+      for (std::size_t e = 0; e < graph_.edges.size(); ++e) {
+        if (used_[e] != 0 || !std::isfinite(way(graph_.edges[e]))) continue;
+        if (!farthest || way(graph_.edges[e]) > way(graph_.edges[*farthest])) farthest = e;
+      }
+      if (!farthest) return;
+      vent_between(*farthest, meeting(graph_.edges[*farthest], away), away);
+    }
+  }
+
+  /// The last main before a vent, in the direction of the gas.
+  struct Approach {
+    std::size_t from = 0, edge = 0;
+    Length begins, ends;
+  };
+
+  /// Both sides of a place on a main, or every shortest way to the vertex that it stands at.
+  [[nodiscard]] std::vector<Approach> approaches(std::size_t e, Length station,
+                                                 const std::vector<double>& away) const {
+    const PurgeEdge& edge = graph_.edges[e];
+    if (station != edge.begin && station != edge.end)
+      return {{edge.at_begin, e, edge.begin, station}, {edge.at_end, e, edge.end, station}};
+    const std::size_t vertex = station == edge.begin ? edge.at_begin : edge.at_end;
+    std::vector<Approach> all;
+    for (const std::size_t last : graph_.vertices[vertex].edges) {
+      const PurgeEdge& one = graph_.edges[last];
+      const std::size_t from = one.other(vertex);
+      if (used_[last] != 0 || away[from] + one.length().si() > away[vertex] + alike_m) continue;
+      const bool along = one.at_begin == from;
+      all.push_back({from, last, along ? one.begin : one.end, along ? one.end : one.begin});
+    }
+    return all;
+  }
+
+  /// Ends a way at the first vertex on it that is filled, which is answered.
+  [[nodiscard]] std::size_t cut_where_filled(std::size_t from,
+                                             std::vector<std::size_t>& way) const {
+    std::size_t n = 0;
+    for (; n < way.size() && filled_[from] == 0; ++n) from = graph_.edges[way[n]].other(from);
+    way.resize(n);
+    return from;
+  }
+
+  void vent_between(std::size_t e, Length station, const std::vector<double>& away) {
+    const PurgeEdge& edge = graph_.edges[e];
+    const bool at_vertex = station == edge.begin || station == edge.end;
+    const std::size_t vertex = station == edge.begin ? edge.at_begin : edge.at_end;
+    const std::string vent =
+        at_vertex ? vertex_words(vertex) : place_words(edge.pipe, station) + ", between";
+    const std::vector<Approach> all = approaches(e, station, away);
+    std::vector<std::vector<std::size_t>> ways;
+    for (const Approach& approach : all)
+      ways.push_back(way_to(graph_, approach.from, filled_)->edges);  // `away` is finite
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      const Approach& approach = all[i];
+      const std::size_t from = cut_where_filled(approach.from, ways[i]);
+      std::ranges::reverse(ways[i]);
+      PurgeLeg leg = leg_along(from, ways[i]);
+      leg.runs.push_back({graph_.edges[approach.edge].pipe, approach.begins, approach.ends,
+                          graph_.edges[approach.edge].bore});
+      used_[approach.edge] = 1;
+      leg.from = vertex_words(from);
+      leg.vent = vent;
+      path_.legs.push_back(std::move(leg));
+    }
+    if (at_vertex) filled_[vertex] = 1;
+    loops_.push_back({network_.pipes.id[at(edge.pipe)], vent});
   }
 
   PurgeLeg leg_along(std::size_t from, const std::vector<std::size_t>& edges) {
@@ -145,16 +240,25 @@ class Finder {
     if (vertex.end)
       return "the part side of " + end_words(network_, q_.part.ends[*vertex.end], q_.system);
     if (vertex.node != network::none) return "node " + network_.nodes.id[at(vertex.node)];
-    return fmt::format(
-        "main {} at {}, where a valve stands closed", network_.pipes.id[at(vertex.pipe)],
-        units::print_in(vertex.station, q_.system == units::System::us ? "ft" : "m", 1));
+    return place_words(vertex.pipe, vertex.station) + ", where a valve stands closed";
+  }
+
+  [[nodiscard]] std::string place_words(Index pipe, Length station) const {
+    return fmt::format("main {} at {}", network_.pipes.id[at(pipe)],
+                       units::print_in(station, q_.system == units::System::us ? "ft" : "m", 1));
+  }
+
+  [[nodiscard]] std::vector<double> away_from_feed() const {
+    std::vector<char> feed(graph_.vertices.size(), 0);
+    feed[*graph_.of_end[*path_.legs.front().end]] = 1;
+    return distances(graph_, feed);
   }
 
   // Services.
 
   void list_services() {
     if (path_.legs.empty()) return;
-    const auto away = distances(graph_, *graph_.of_end[*path_.legs.front().end]);
+    const std::vector<double> away = away_from_feed();
     const auto& customers = network_.customers;
     for (std::size_t c = 0; c < customers.size(); ++c) {
       for (const PurgeEdge& edge : graph_.edges) {
@@ -172,111 +276,104 @@ class Finder {
 
   // Does the network hold?
 
+  struct Beside {
+    Index pipe = network::none;
+    Length station;
+  };
+
+  /// Where the gas of an end is drawn from: beside it, or from a main at its station's inlet.
+  [[nodiscard]] std::optional<Beside> beside(std::size_t e) const {
+    const PartEnd& end = q_.part.ends[e];
+    const auto& pipes = network_.pipes;
+    if (end.pipe != network::none) {
+      const double station = end.station.si() + live_side(e) * beside_m;
+      return Beside{end.pipe,
+                    Length::from_si(std::clamp(station, 0.0, pipes.length[at(end.pipe)].si()))};
+    }
+    const Index inlet = network_.regulators.inlet[at(end.element)];
+    for (std::size_t p = 0; p < pipes.size(); ++p) {
+      if (pipes.from[p] == inlet) return Beside{static_cast<Index>(p), Length()};
+      if (pipes.to[p] == inlet) return Beside{static_cast<Index>(p), pipes.length[p]};
+    }
+    return std::nullopt;
+  }
+
   Result<bool> hold() {
     for (PurgeLeg& leg : path_.legs) {
       if (!leg.end || !(leg.flow_m3_per_s > 0.0)) continue;
       const PartEnd& end = q_.part.ends[*leg.end];
-      if (end.pipe == network::none) continue;  // a station's outlet: said in say()
-      BELLHOLE_TRY(found, hold_of(q_, shut_, state_, end, live_side(*leg.end), leg));
+      if (end.kind == ShutKind::source_outlet) {
+        leg.purging = leg.before;  // it feeds nothing else
+        continue;
+      }
+      const auto place = beside(*leg.end);
+      if (!place) continue;
+      BELLHOLE_TRY(found,
+                   hold_of(q_, shut_.scenario, shut_.state, place->pipe, place->station, leg));
       static_cast<void>(found);
+      if (end.kind == ShutKind::regulator_outlet) leg.purging = behind_station(end, *leg.purging);
     }
     return true;
   }
 
-  // What is said.
-
-  void add(std::string rule, Grade grade, std::string says, std::string action, std::string about) {
-    path_.findings.push_back({.rule = std::move(rule),
-                              .grade = grade,
-                              .says = std::move(says),
-                              .quantity = "way of the purge",
-                              .source = "the network with the part shut",
-                              .evidence = Evidence::derived,
-                              .action = std::move(action),
-                              .about = std::move(about)});
-  }
-
-  void say() {
-    if (path_.legs.empty())
-      add("purge.no_feed", Grade::halt,
-          "no gas stands behind any end of the part: nothing purges it",
-          "find out what feeds it, or bring gas: a portable supply", "feed");
-    if (!graph_.whole)
-      add("purge.other_parts", Grade::undecided,
-          "the work lies in more than one part: only the one with its first place is looked at",
-          "ask again for the other places of the work", "work");
-    std::string loops;
-    for (std::size_t e = 0; e < graph_.edges.size(); ++e)
-      if (used_[e] == 0 && !path_.legs.empty())
-        loops += (loops.empty() ? "" : ", ") + network_.pipes.id[at(graph_.edges[e].pipe)];
-    if (!loops.empty())
-      add("purge.loop", Grade::undecided,
-          fmt::format("gas comes to {} from both ends and may shut air in between", loops),
-          "vent it between, or shut one of its ends while the other feeds", loops);
-    say_bores();
-    for (const PurgeLeg& leg : path_.legs) say_leg(leg);
-    path_.says = fmt::format("{} leg{}, air out at the work; {} service{} last.", path_.legs.size(),
-                             path_.legs.size() == 1 ? "" : "s", path_.services.size(),
-                             path_.services.size() == 1 ? "" : "s");
-    path_.assumed.emplace_back("the whole part holds air: it was vented down and cut open");
-    path_.assumed.emplace_back(
-        "mains beyond a shut-off, a closed valve or a station kept their gas: no air came there");
-  }
-
-  void say_bores() {
-    std::string bores;
-    for (const PurgeEdge& edge : graph_.edges)
-      if (!edge.bore_known) bores += (bores.empty() ? "" : ", ") + network_.pipes.id[at(edge.pipe)];
-    if (!bores.empty())
-      add("purge.bore", Grade::undecided,
-          fmt::format("the bore of {} is not recorded and taken as the smallest beside it: a wider "
-                      "one takes more gas to fill",
-                      bores),
-          "read the print line; purge by the widest that it may be", bores);
-  }
-
-  void say_leg(const PurgeLeg& leg) {
-    if (leg.feed == Feed::squeeze)
-      add("purge.feed_squeeze", Grade::warn,
-          fmt::format("{} feeds the purge itself: a squeeze is a poor throttle and slow to shut",
-                      leg.from),
-          "feed through a bypass or a rider valve, where one can be fitted", leg.from);
-    if (!leg.short_of_gas.empty()) {
-      std::string ids;
-      for (const Index c : leg.short_of_gas)
-        ids += (ids.empty() ? "" : ", ") + network_.customers.id[at(c)];
-      add("purge.short", Grade::halt,
-          fmt::format("while {} feeds the purge, {} customer{} who stay on fall short: {}",
-                      leg.from, leg.short_of_gas.size(), leg.short_of_gas.size() == 1 ? "" : "s",
-                      ids),
-          "purge at a quieter hour or more slowly behind a slug", leg.from);
-    }
-    if (leg.purging && leg.inlet && *leg.purging < *leg.inlet)
-      add("purge.inlet", Grade::halt,
-          fmt::format("the purge takes {} at {}, and {} is there while it runs",
-                      units::print(*leg.inlet, q_.system, units::Toward::up), leg.from,
-                      units::print(*leg.purging, q_.system, units::Toward::down)),
-          "take a wider stack, or a slug at a lower speed", leg.from);
-    if (leg.end && q_.part.ends[*leg.end].pipe == network::none && q_.solve)
-      add("purge.not_looked_at", Grade::undecided,
-          fmt::format("whether the network holds while {} feeds the purge is not looked at: it is "
-                      "a station's outlet",
-                      leg.from),
-          "watch the station's inlet while it purges", leg.from);
-  }
-
   const PurgePathQuestion& q_;
   const Network& network_;
-  network::Scenario shut_;
-  Regions regions_;
+  const Shut& shut_;
+  std::string vent_;  ///< at the work, in words
   PurgeGraph graph_;
-  network::SteadyState state_;
   std::vector<char> filled_, used_;
+  std::vector<PurgeLoop> loops_;
   PurgePath path_;
 };
 
+/// What several parts of the work say alike is said once.
+void add_part(PurgePath& all, PurgePath part, bool first) {
+  std::ranges::move(part.legs, std::back_inserter(all.legs));
+  std::ranges::move(part.services, std::back_inserter(all.services));
+  all.volume = all.volume + part.volume;
+  if (first)
+    all.time_planned = part.time_planned;
+  else if (all.time_planned && part.time_planned)
+    all.time_planned = *all.time_planned + *part.time_planned;
+  else
+    all.time_planned.reset();
+  const auto once = [](auto& list, auto& more, const auto& same) {
+    for (auto& one : more)
+      if (std::ranges::none_of(list, [&](const auto& other) { return same(one, other); }))
+        list.push_back(std::move(one));
+  };
+  once(all.findings, part.findings, [](const Finding& a, const Finding& b) {
+    return a.rule == b.rule && a.says == b.says && a.about == b.about;
+  });
+  once(all.cautions, part.cautions, std::equal_to<>());
+  once(all.assumed, part.assumed, std::equal_to<>());
+}
+
 }  // namespace
 
-Result<PurgePath> purge_path(const PurgePathQuestion& question) { return Finder(question).find(); }
+Result<PurgePath> purge_path(const PurgePathQuestion& question) {
+  const Network& network = question.model.network();
+  network::Scenario scenario = shut_scenario(network, question.part, question.conditions);
+  const Regions regions(network, scenario);
+  scenario.load = network::LoadCase::high;
+  BELLHOLE_TRY(state, question.model.solve(scenario));
+  const Shut shut{std::move(scenario), regions, std::move(state)};
+  PurgePath path;
+  const std::vector<Part> parts = parted(regions, question.part);
+  for (const Part& part : parts) {
+    const PurgePathQuestion one{
+        question.model, question.profile, question.conditions, part,
+        question.speed, question.stack,   question.system,     question.solve};
+    const std::string& main = network.pipes.id[at(part.work.front().pipe)];
+    BELLHOLE_TRY(
+        found,
+        Finder(one, shut, parts.size() == 1 ? "the work" : "the work on main " + main).find());
+    add_part(path, std::move(found), &part == &parts.front());
+  }
+  path.says = fmt::format("{} leg{}, air out at the work; {} service{} last.", path.legs.size(),
+                          path.legs.size() == 1 ? "" : "s", path.services.size(),
+                          path.services.size() == 1 ? "" : "s");
+  return path;
+}
 
 }  // namespace bellhole::plan

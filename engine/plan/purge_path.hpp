@@ -4,8 +4,10 @@
 // Air leaves at the work. From each end with gas behind it one leg runs along the shortest way to
 // the vent at the work; no leg ever runs toward an end with gas behind it, so none pushes air
 // toward customers. What is still air then is filled from the legs: a way to an end without gas
-// behind it, a branch, a stub each has a vent of its own at its far end. Services come last,
-// nearest first.
+// behind it, a branch, a stub each has a vent of its own at its far end. A loop takes gas from both
+// its sides and would shut air in: it has a vent where the two ways are alike, which somebody must
+// make (purge.loop). Services come last, nearest first. Work that lies in parts of its own, with
+// shut-offs between, has a way for each.
 //
 // The end that feeds first is the one that can be throttled and shut quickest: a bypass, then a
 // rider valve, a valve or a station's outlet, and last a squeeze; among equals the one with the
@@ -16,7 +18,8 @@
 // volume. The inlet pressure is the stack's and what the mains lose (restore/purge_stack.hpp).
 //
 // The network holds if nobody who is on falls short at the high load while the purge draws its flow
-// beside the feeding end; that state is solved for each leg that an end feeds.
+// beside the feeding end; that state is solved for each leg that an end feeds. Behind the outlet of
+// a station the draw stands at its inlet.
 #pragma once
 
 #include <optional>
@@ -73,7 +76,8 @@ struct PurgeService {
 struct PurgePath {
   std::vector<PurgeLeg> legs;  ///< in order
   std::vector<PurgeService> services;
-  Volume volume;  ///< of all that holds air
+  Volume volume;                         ///< of all that holds air
+  std::optional<Duration> time_planned;  ///< all legs, one after the other; missing: not known
   std::string says;
   std::vector<std::string> cautions;
   Findings findings;
@@ -91,7 +95,7 @@ struct PurgePathQuestion {
   bool solve = true;  ///< whether the network is asked if it holds
 };
 
-/// Errors: those of Model::prepare and Model::solve.
+/// Errors: those of Model::solve; of Model::prepare where the network is asked.
 Result<PurgePath> purge_path(const PurgePathQuestion& question);
 
 }  // namespace bellhole::plan

@@ -67,7 +67,7 @@ class Refiller {
     }
     write_steps();
     list_valves();
-    say();
+    say_refill({asked_, q_, run_, opening_.order, not_alike_}, out_);
     return std::move(out_);
   }
 
@@ -104,12 +104,22 @@ class Refiller {
     const double warm = q_.model.conditions().ground.si() / network_.base_temperature.si();
     out_.rise_most =
         PressureRate::from_si(trip->si() * network_.base_pressure.si() * warm / service);
-    const Regions regions(network_, shut_);
-    for (const PurgeEdge& edge : purge_graph(network_, regions, q_.part).edges)
+    for (const PurgeEdge& edge : filled_first().edges)
       volume_ += std::numbers::pi / 4.0 * edge.bore.si() * edge.bore.si() * edge.length().si();
     if (volume_ > 0.0)
       out_.flow_most =
           StdFlow::from_si(out_.rise_most->si() * volume_ / (network_.base_pressure.si() * warm));
+  }
+
+  /// The mains that the first end fills: of several parts of the work, its own.
+  [[nodiscard]] PurgeGraph filled_first() const {
+    const Regions regions(network_, shut_);
+    const std::vector<Part> parts = parted(regions, q_.part);
+    for (const Part& part : parts) {
+      PurgeGraph graph = purge_graph(network_, regions, part);
+      if (graph.of_end[opening_.order.front()]) return graph;
+    }
+    return purge_graph(network_, regions, parts.front());
   }
 
   /// The slot that passes `flow_most` from the live side into an empty part, with its least loss.
@@ -241,108 +251,16 @@ class Refiller {
 
   void list_valves() {
     const Regions regions(network_, shut_);
-    const Piece& work = q_.part.work.front();
-    const std::int32_t inside = regions.at(work.pipe, (work.begin + work.end) * 0.5);
+    std::vector<std::int32_t> inside;
+    for (const Piece& work : q_.part.work)
+      inside.push_back(regions.at(work.pipe, (work.begin + work.end) * 0.5));
     for (std::size_t c = 0; c < network_.customers.size(); ++c) {
       const auto index = static_cast<Index>(c);
-      if (regions.of_customer(index) != inside) continue;
+      if (std::ranges::find(inside, regions.of_customer(index)) == inside.end()) continue;
       if (network_.customers.excess_flow_valve[c] == network::Ternary::yes)
         out_.valves.push_back(index);
       if (network_.customers.excess_flow_valve[c] == network::Ternary::unknown)
         out_.not_known.push_back(index);
-    }
-  }
-
-  void add(std::string rule, Grade grade, std::string says, std::string action, std::string about) {
-    out_.findings.push_back({.rule = std::move(rule),
-                             .grade = grade,
-                             .says = std::move(says),
-                             .quantity = "putting gas back",
-                             .source = "the network through time, high load",
-                             .evidence = Evidence::derived,
-                             .action = std::move(action),
-                             .about = std::move(about)});
-  }
-
-  [[nodiscard]] std::string ids(const std::vector<Index>& customers) const {
-    std::string all;
-    for (const Index c : customers) all += (all.empty() ? "" : ", ") + network_.customers.id[at(c)];
-    return all;
-  }
-
-  [[nodiscard]] std::string name_of(std::size_t end) const {
-    return end_words(asked_.model.network(), asked_.part.ends[end], q_.system);
-  }
-
-  void say() {
-    say_customers();
-    say_pace();
-    say_pressures();
-    std::string order;
-    for (const std::size_t e : opening_.order)
-      order += (order.empty() ? "" : ", then ") + q_.part.ends[e].letter;
-    out_.says = fmt::format("Open {}. From the first movement to the end: {}.", order,
-                            units::print(run_.ended, q_.system, units::Toward::up));
-    out_.assumed.emplace_back("the high load all the while, and every meter of the part shut");
-    out_.assumed.emplace_back("the part begins full of gas at no pressure, as the purge leaves it");
-    out_.cautions = {
-        "No gas goes back while one meter of the part is not counted shut.",
-        "Stop when a gauge leaves what is written here; shut again, then ask why.",
-        "An excess-flow valve that has shut stays shut: reset each service by its own procedure.",
-        "The company's written procedure and the person in charge decide."};
-  }
-
-  void say_customers() {
-    if (!out_.short_of_gas.empty())
-      add("repressurise.short", Grade::halt,
-          fmt::format("while gas goes back, customers who stay on fall short: {}",
-                      ids(out_.short_of_gas)),
-          "fill at a quieter hour or more slowly, through a rider valve or a bypass",
-          ids(out_.short_of_gas));
-    if (!out_.not_known.empty())
-      add("repressurise.valve_not_known", Grade::undecided,
-          fmt::format("whether these services have an excess-flow valve is not recorded: {}",
-                      ids(out_.not_known)),
-          "take them for fitted with one: look for pressure behind each", ids(out_.not_known));
-  }
-
-  void say_pace() {
-    if (out_.rise_most && out_.rise > *out_.rise_most)
-      add("repressurise.rise", Grade::halt,
-          fmt::format("the part rises by {}, more than the {} that its excess-flow valves stand",
-                      units::print(out_.rise, q_.system, units::Toward::up),
-                      units::print(*out_.rise_most, q_.system, units::Toward::down)),
-          "fill more slowly", "rise");
-    const PartEnd& first = q_.part.ends[opening_.order.front()];
-    if (!q_.part.bypass && !first.rider && first.kind == ShutKind::squeeze)
-      add("repressurise.throttle", Grade::warn,
-          fmt::format("{} fills the part itself: no squeeze can be held at so small an opening",
-                      name_of(opening_.order.front())),
-          "fill through a rider valve or a bypass, throttled", first.letter);
-    for (const std::size_t e : opening_.order) {
-      if (opens(q_, q_.part.ends[e]).paced) continue;
-      add("repressurise.pace", Grade::undecided,
-          fmt::format("how fast {} opens is not set: it is taken to open at once", name_of(e)),
-          "set the pace in the profile, or decide and keep to it", q_.part.ends[e].letter);
-    }
-    for (const std::size_t e : not_alike_)
-      add("repressurise.not_alike", Grade::undecided,
-          fmt::format("the gauges of {} do not come to read alike: it opens on a difference",
-                      name_of(e)),
-          "fill what lies behind it first, or open it as a throttle", q_.part.ends[e].letter);
-  }
-
-  void say_pressures() {
-    for (std::size_t t = 0; t < run_.tiers.size(); ++t) {
-      const network::Peak& peak = run_.tiers[t];
-      if (!peak.first_over) continue;
-      add("repressurise.over_maop", Grade::halt,
-          fmt::format("{} at node {} passes the {} of tier {}",
-                      units::print(peak.pressure, q_.system, units::Toward::up),
-                      network_.nodes.id[at(peak.node)],
-                      units::print(peak.limit, q_.system, units::Toward::down),
-                      network_.tiers.id[t]),
-          "find out why before any gas goes back", network_.tiers.id[t]);
     }
   }
 

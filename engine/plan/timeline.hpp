@@ -2,7 +2,7 @@
 // a band, who is out from when to when, and what one crew more or a bypass would save.
 //
 // Times of steps. Digging, setting and closing as plan/times.hpp has them; opening at the profile's
-// pace; a purge at the least speed through every length of the part, one after the other; cooling
+// pace; a purge by its way, leg after leg (plan/purge_path.hpp); cooling
 // of a joint; shutting meters and relighting by visits (restore/relight.hpp); everything else is
 // the profile's steps.time for its kind. A step without a time counts as nothing and is named: an
 // undecided finding. steps.time_short and steps.time_long give the ends of the band.
@@ -58,9 +58,10 @@ struct TimelineQuestion {
   std::int64_t crews = 1;
   std::vector<TimelineShutoff> shutoffs;
   std::vector<Step> steps;
-  std::vector<Piece> part;        ///< that loses its gas
-  std::optional<Volume> volume;   ///< of it
-  std::optional<StdVolume> held;  ///< by it, beyond 0 gauge
+  std::vector<Piece> part;          ///< that loses its gas
+  std::optional<Volume> volume;     ///< of it
+  std::optional<StdVolume> held;    ///< by it, beyond 0 gauge
+  std::optional<Duration> purging;  ///< PurgePath::time_planned; missing: not known
   std::vector<CustomerLost> out;
   std::optional<std::int64_t> technicians;
   std::optional<restore::Rate> rate;

@@ -8,7 +8,6 @@
 #include "plan/times.hpp"
 #include "procedure/judge.hpp"
 #include "restore/join.hpp"
-#include "restore/purge.hpp"
 #include "squeeze/pace.hpp"
 
 namespace bellhole::plan {
@@ -102,7 +101,7 @@ class Timer {
         return own ? own : set;
       }
       case StepKind::purge:
-        return greater(set, purging());
+        return greater(set, q_.purging ? Seconds(q_.purging->si()) : Seconds());
       case StepKind::join:
       case StepKind::tie_in:
         return greater(set, cooling());
@@ -169,26 +168,6 @@ class Timer {
          .mark_every = od,
          .per_count = std::nullopt});
     return table.with_waits.si() * (place.squeezes == Squeezes::one ? 1.0 : 2.0);
-  }
-
-  /// Every length of the part, one after the other, at the least speed.
-  Seconds purging() const {
-    if (q_.part.empty()) return std::nullopt;
-    double seconds = 0.0;
-    for (const Piece& piece : q_.part) {
-      restore::PurgeQuestion ask;
-      ask.bore = q_.network.pipes.bore[static_cast<std::size_t>(piece.pipe)];
-      ask.length = piece.end - piece.begin;
-      ask.gas = q_.conditions.gas;
-      ask.temperature = q_.conditions.ground;
-      ask.barometer = q_.network.barometer;
-      ask.base = {q_.network.base_pressure, q_.network.base_temperature};
-      if (!(ask.length > Length())) continue;
-      const auto purged = restore::purge(ask, q_.profile, q_.system);
-      if (!purged || !purged->time_planned) return std::nullopt;
-      seconds += purged->time_planned->si();
-    }
-    return seconds;
   }
 
   /// Of a butt fusion of the main at the work.

@@ -127,6 +127,8 @@ std::string purge_of_plan(const Json& reply, System system) {
   std::string text = wrapped("", word(reply, "says"), 0) + "\n";
   std::size_t number = 0;
   for (const Json& leg : reply.at("legs")) text += leg_text(++number, leg, system);
+  text += line("ALL LEGS", shown<kinds::Duration>(reply, "time_planned", system, Toward::up),
+               "planned, one after the other");
   std::string services;
   for (const Json& service : reply.at("services"))
     services += (services.empty() ? "" : ", ") + word(service, "customer");

@@ -217,18 +217,109 @@ TEST(PurgePath, WithoutGasAtAnyEndNothingPurges) {
   EXPECT_TRUE(has(path, "purge.no_feed", Grade::halt));
 }
 
-TEST(PurgePath, ALoopIsSaid) {
+std::vector<const PurgeLeg*> legs_to(const PurgePath& path, const std::string& vent) {
+  std::vector<const PurgeLeg*> legs;
+  for (const PurgeLeg& leg : path.legs)
+    if (leg.vent.starts_with(vent)) legs.push_back(&leg);
+  return legs;
+}
+
+double volume_of_legs(const PurgePath& path) {
+  double volume = 0.0;
+  for (const PurgeLeg& leg : path.legs) volume += leg.volume.si();
+  return volume;
+}
+
+TEST(PurgePath, ALoopHasAVentWhereBothWaysAreAlike) {
   Street street;
   const Index b = 2, stub = 4;
   street.town.main("LOOP", stub, b);
   const PurgePath path = street.find();
   EXPECT_TRUE(has(path, "purge.loop", Grade::undecided));
+  const auto legs = legs_to(path, "main LOOP at ");
+  ASSERT_EQ(legs.size(), 2u) << "one from each side";
+  // 40 m of branch and the loop's sqrt(100 x 100 + 40 x 40) m, half each.
+  const double half = (40.0 + std::hypot(100.0, 40.0)) / 2.0;
+  EXPECT_NEAR(length_of(*legs[0]), half, 1e-6);
+  EXPECT_NEAR(length_of(*legs[1]), half, 1e-6);
+  EXPECT_EQ(legs[0]->runs.back().to, legs[1]->runs.back().to);
+  EXPECT_NEAR(volume_of_legs(path), path.volume.si(), 1e-9) << "all of it is purged";
+}
+
+TEST(PurgePath, ASquareOfMainsIsVentedAtItsFarCornerOnce) {
+  Street street;
+  const Index a = 1, stub = 4;
+  const Index corner = street.town.node("corner", 140, 40), side = street.town.node("side", 140, 0);
+  street.town.main("Q1", stub, corner);
+  street.town.main("Q2", corner, side);
+  street.town.main("Q3", side, a);
+  const PurgePath path = street.find();
+  const auto legs = legs_to(path, "node corner");
+  ASSERT_EQ(legs.size(), 2u);
+  EXPECT_NEAR(length_of(*legs[0]), 80.0, 1e-6);
+  EXPECT_NEAR(length_of(*legs[1]), 80.0, 1e-6);
+  EXPECT_EQ(path.legs.size(), 4u) << "two to the work, two to the corner";
+  EXPECT_NEAR(volume_of_legs(path), path.volume.si(), 1e-9);
+}
+
+TEST(PurgePath, ALoopAtTheEndOfABranchIsFilledThroughTheBranchOnce) {
+  Street street;
+  const Index stub = 4, left = street.town.node("left", 80, 60),
+              right = street.town.node("right", 120, 70);
+  street.town.main("Q1", stub, left);
+  street.town.main("Q2", left, right);
+  street.town.main("Q3", right, stub);
+  const PurgePath path = street.find();
+  EXPECT_NEAR(volume_of_legs(path), path.volume.si(), 1e-9);
+  std::size_t through_branch = 0;
+  for (const PurgeLeg& leg : path.legs)
+    through_branch += std::ranges::count(leg.runs, street.branch, &PurgeRun::pipe);
+  EXPECT_EQ(through_branch, 1u);
+}
+
+TEST(PurgePath, WorkInTwoPartsHasAWayThroughEach) {
+  Street street;
+  street.part.ends.push_back({"C", ShutKind::squeeze, network::none, street.m1, m(10.0)});
+  street.part.work.push_back({street.m1, m(30.0), m(30.0)});
+  const PurgePath path = street.find();
+  EXPECT_EQ(legs_to(path, "the work on main M2").size(), 1u) << "A has no gas behind it any more";
+  const auto other = legs_to(path, "the work on main M1");
+  ASSERT_EQ(other.size(), 1u);
+  EXPECT_EQ(other[0]->end, std::optional<std::size_t>(2));
+  EXPECT_NEAR(length_of(*other[0]), 20.0, 1e-9);
+  EXPECT_NEAR(volume_of_legs(path), path.volume.si(), 1e-9);
+  const auto squeezed = std::ranges::count(path.findings, "purge.vent", &Finding::rule);
+  EXPECT_LE(squeezed, 1) << "what both parts say alike is said once";
+}
+
+TEST(PurgePath, AStationsOutletIsAskedAtItsInlet) {
+  Street street(false);
+  const Index far = street.town.node("far inlet", 400, 0);
+  street.town.source("EAST", street.town.node("east", 500, 0), 50.0);
+  street.town.main("M4", far, 6);
+  const Index regulator = street.town.regulator("REG", far, 3, 30.0);
+  street.part.ends[1] = {"B", ShutKind::regulator_outlet, regulator, network::none, {}};
+  const PurgePath path = street.find();
+  const auto fed = std::ranges::find(path.legs, std::optional<std::size_t>(1), &PurgeLeg::end);
+  ASSERT_NE(fed, path.legs.end());
+  EXPECT_NEAR(fed->before->si(), 30.0 * test::psi, 1.0) << "no more than its set point";
+  ASSERT_TRUE(fed->purging);
+  EXPECT_NEAR(fed->purging->si(), 30.0 * test::psi, 1.0);
+  EXPECT_FALSE(has(path, "purge.not_looked_at", Grade::undecided));
+}
+
+TEST(PurgePath, ItsTimeIsThatOfAllLegs) {
+  const PurgePath path = Street().find();
+  double seconds = 0.0;
+  for (const PurgeLeg& leg : path.legs) seconds += leg.time_planned->si();
+  ASSERT_TRUE(path.time_planned);
+  EXPECT_NEAR(path.time_planned->si(), seconds, 1e-9);
 }
 
 /// A street with stubs of any length anywhere on it, on both sides of the work.
 RC_GTEST_PROP(PurgePathProperties, EveryMetreOnceAndNoAirTowardGas, ()) {
   Street street(*rc::gen::arbitrary<bool>());
-  const auto stubs = *rc::gen::inRange(0, 6);
+  const auto stubs = *rc::gen::inRange(0, 6), links = *rc::gen::inRange(0, 4);
   std::vector<Index> joints{1, 2};
   for (int i = 0; i < stubs; ++i) {
     const Index from = *rc::gen::elementOf(joints);
@@ -239,6 +330,13 @@ RC_GTEST_PROP(PurgePathProperties, EveryMetreOnceAndNoAirTowardGas, ()) {
     street.town.main("S" + std::to_string(i), from, to);
     joints.push_back(to);
   }
+  for (int i = 0; i < links; ++i) {
+    const Index from = *rc::gen::elementOf(joints), to = *rc::gen::elementOf(joints);
+    const auto& pipes = street.town.network.pipes;
+    const Index link = from == to ? 0 : street.town.main("L" + std::to_string(i), from, to);
+    if (!(pipes.length[static_cast<std::size_t>(link)] > Length()))
+      RC_DISCARD("two stubs in one place");
+  }
   const PurgePath path = street.find();
   RC_ASSERT(!path.legs.empty());
   double volume = 0.0;
@@ -247,7 +345,10 @@ RC_GTEST_PROP(PurgePathProperties, EveryMetreOnceAndNoAirTowardGas, ()) {
     volume += leg.volume.si();
     RC_ASSERT(leg.end.has_value() == (leg.feed != Feed::filled));
     if (leg.end) RC_ASSERT(leg.vent == "the work");
-    if (!leg.end) RC_ASSERT(air_out.emplace(leg.runs.back().pipe, leg.runs.back().to.si()).second);
+    const PurgeRun& last = leg.runs.back();
+    const bool forward = last.to > last.from;  // both sides of a loop end at one place
+    if (!leg.end)
+      RC_ASSERT(air_out.emplace(forward ? last.pipe : -1 - last.pipe, last.to.si()).second);
     for (const PartEnd& end : street.part.ends) {
       const bool there = leg.runs.back().pipe == end.pipe && leg.runs.back().to == end.station;
       const bool live = street.town.network.sources.size() == 2 || end.letter == "A";

@@ -98,6 +98,21 @@ const Finding* find(const Findings& findings, std::string_view rule) {
   return found == findings.end() ? nullptr : &*found;
 }
 
+TEST(Timeline, APurgeTakesTheTimeOfItsWayOrMore) {
+  Job job;
+  const procedure::Profile profile = company();
+  TimelineQuestion q = job.question(profile);
+  q.steps = {step("purge", StepKind::purge)};
+  const auto takes = [&](std::optional<Duration> way) {
+    q.purging = way;
+    const Bar bar = timeline(q)->course.bars.front();
+    return (bar.ends.expected - bar.begins.expected).si();
+  };
+  EXPECT_NEAR(takes({}), 1800.0, 1e-9) << "the profile's time for the step";
+  EXPECT_NEAR(takes(Duration::from_si(600.0)), 1800.0, 1e-9);
+  EXPECT_NEAR(takes(Duration::from_si(4000.0)), 4000.0, 1e-9);
+}
+
 TEST(Timeline, TwoCrewsWorkAtTwoShutOffsAtOnce) {
   Job job;
   const auto profile = company();
