@@ -68,7 +68,7 @@ Result<Cuts> Cuts::start(const Graph& graph, const Query& query, Scratch& scratc
     return trouble(Code::out_of_range, "isolate.question", "sum of costs",
                    "finite costs together stay below 2^62");
   }
-  Prices prices(graph.layout(), std::move(shut), std::move(lost));
+  Prices prices(graph.layout(), std::move(shut), lost);
   return Cuts(std::make_unique<Enumeration>(graph, query, std::move(prices), scratch, watch));
 }
 

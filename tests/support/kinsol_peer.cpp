@@ -11,6 +11,8 @@
 #include <map>
 #include <set>
 
+#include "tests/support/peer_flow.hpp"
+
 namespace bellhole::support {
 namespace {
 
@@ -48,22 +50,6 @@ struct Problem {
   }
 };
 
-/// Flow for a loss, by Newton's method held between bounds.
-double inverse(const Main& main, double loss, double guess) {
-  if (loss == 0.0) return 0.0;
-  double low = loss > 0 ? 0.0 : -HUGE_VAL, high = loss > 0 ? HUGE_VAL : 0.0;
-  double flow = guess * loss > 0 ? guess : 0.0;
-  for (int i = 0; i < 60; ++i) {
-    const gas::Loss now = main.law.loss(flow, main.length);
-    (now.value > loss ? high : low) = flow;
-    double next = flow - (now.value - loss) / now.slope;
-    if (std::abs(next - flow) <= 1e-14 * std::abs(next)) return next;
-    if (!(next > low && next < high)) next = 0.5 * (low + high);
-    flow = next;
-  }
-  return flow;
-}
-
 struct Point {
   double flow, slope;  ///< along a main, and its derivative by the fall of potential
 };
@@ -75,7 +61,7 @@ Point along(Problem& p, std::size_t k, double fall) {
     const double gain = usual / main.law.loss(usual, main.length).value;
     return {gain * fall, gain};
   }
-  p.flow[k] = inverse(main, fall, p.flow[k]);
+  p.flow[k] = flow_for(main.law, main.length, fall, p.flow[k]);
   return {p.flow[k], 1.0 / main.law.loss(p.flow[k], main.length).slope};
 }
 

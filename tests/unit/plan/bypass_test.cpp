@@ -8,7 +8,7 @@
 #include "gas/fittings.hpp"
 #include "network/added.hpp"
 #include "network/check.hpp"
-#include "procedure/profile.hpp"
+#include "tests/support/invented_profile.hpp"
 #include "tests/support/town.hpp"
 
 namespace bellhole::plan {
@@ -19,21 +19,8 @@ using support::cubic_foot_per_hour, support::inch, support::psi, support::unknow
 
 /// A profile with what a test sets; everything else has no limit.
 procedure::Profile profile(double speed_most = unknown, double customer_s = unknown) {
-  procedure::ProfileDraft draft{.id = "test", .title = "test"};
-  const auto row = [&](const char* rule, double value, const char* unit) {
-    if (!std::isfinite(value)) return;
-    procedure::RowDraft one;
-    one.rule = rule;
-    one.value = value;
-    one.unit = unit;
-    one.grade = Grade::warn;
-    one.source = "test";
-    one.evidence = Evidence::company;
-    draft.rows.push_back(one);
-  };
-  row("bypass.speed_most", speed_most, "m/s");
-  row("plan.cost_customer", customer_s, "s");
-  return *procedure::compose(draft, nullptr);
+  return support::invented(
+      {{"bypass.speed_most", speed_most, "m/s"}, {"plan.cost_customer", customer_s, "s"}});
 }
 
 /// gate --- main (1,000 m, shut at 480 and 520, work at 500) --- end, and

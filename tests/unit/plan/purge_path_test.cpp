@@ -47,23 +47,12 @@ struct Street {
   }
 
   static procedure::Profile profile() {
-    procedure::ProfileDraft draft{.id = "test", .title = "test"};
-    const auto row = [&](const char* rule, double value, const char* unit) {
-      procedure::RowDraft one;
-      one.rule = rule;
-      one.value = value;
-      one.unit = unit;
-      one.grade = Grade::halt;
-      one.source = "test";
-      one.evidence = Evidence::company;
-      draft.rows.push_back(one);
-    };
-    row("purge.speed_least", 0.6, "m/s");
-    row("purge.froude_least", 0.65, "");
-    row("purge.volumes", 2.0, "");
-    row("purge.vent_bore_least", 1.0, "in");
-    row("purge.vent_height_least", 8.0, "ft");
-    return *procedure::compose(draft, nullptr);
+    return support::invented({{"purge.speed_least", 0.6, "m/s"},
+                              {"purge.froude_least", 0.65, ""},
+                              {"purge.volumes", 2.0, ""},
+                              {"purge.vent_bore_least", 1.0, "in"},
+                              {"purge.vent_height_least", 8.0, "ft"}},
+                             nullptr, Grade::halt);
   }
 
   [[nodiscard]] PurgePath find(std::optional<restore::PurgeStack> stack = {}) const {

@@ -8,6 +8,7 @@
 #include "network/columns.hpp"
 #include "network/steady.hpp"
 #include "procedure/profile.hpp"
+#include "tests/support/invented_profile.hpp"
 
 namespace bellhole::plan::test {
 
@@ -142,42 +143,23 @@ class Town {
 /// A company's profile with round costs: a squeeze 2 h, a valve 20 min, an outlet 1 h, a customer
 /// 30 min.
 inline procedure::Profile round_costs(const std::string& clearance_from = "centreline") {
-  procedure::ProfileDraft draft;
-  draft.id = "test";
-  const auto row = [&](const char* rule, double value, const char* unit) {
-    procedure::RowDraft r;
-    r.rule = rule;
-    r.value = value;
-    r.unit = unit;
-    r.grade = Grade::warn;
-    r.source = "invented for a test";
-    r.evidence = Evidence::company;
-    draft.rows.push_back(r);
-  };
-  row("plan.cost_squeeze", 2, "h");
-  row("plan.cost_valve", 20, "min");
-  row("plan.cost_station_outlet", 1, "h");
-  row("plan.cost_customer", 30, "min");
-  row("plan.time_locate", 10, "min");
-  row("plan.time_dig", 35, "min");
-  row("plan.time_set", 10, "min");
-  row("squeeze.closing_speed", 1, "in/min");
-  row("plan.time_valve", 10, "min");
-  row("plan.time_station_outlet", 15, "min");
-  row("plan.standoff", 2, "m");
-  row("plan.valve_trust", 1826, "d");
-  row("plan.dig_reach", 3, "m");
-  row("squeeze.clearance_diameters", 3, "");
-  row("squeeze.clearance", 12, "in");
-  row("squeeze.pressure_single", 100, "psig");
-  procedure::RowDraft from;
-  from.rule = "squeeze.clearance_from";
-  from.value = clearance_from;
-  from.grade = Grade::warn;
-  from.source = "invented for a test";
-  from.evidence = Evidence::company;
-  draft.rows.push_back(from);
-  return *procedure::compose(draft, nullptr);
+  return support::invented({{"plan.cost_squeeze", 2.0, "h"},
+                            {"plan.cost_valve", 20.0, "min"},
+                            {"plan.cost_station_outlet", 1.0, "h"},
+                            {"plan.cost_customer", 30.0, "min"},
+                            {"plan.time_locate", 10.0, "min"},
+                            {"plan.time_dig", 35.0, "min"},
+                            {"plan.time_set", 10.0, "min"},
+                            {"squeeze.closing_speed", 1.0, "in/min"},
+                            {"plan.time_valve", 10.0, "min"},
+                            {"plan.time_station_outlet", 15.0, "min"},
+                            {"plan.standoff", 2.0, "m"},
+                            {"plan.valve_trust", 1826.0, "d"},
+                            {"plan.dig_reach", 3.0, "m"},
+                            {"squeeze.clearance_diameters", 3.0, ""},
+                            {"squeeze.clearance", 12.0, "in"},
+                            {"squeeze.pressure_single", 100.0, "psig"},
+                            {"squeeze.clearance_from", clearance_from}});
 }
 
 /// Ready to be solved: gas of gravity 0.6, 283 K in the ground.

@@ -45,23 +45,11 @@ inline Town street() {
 /// The round costs with what the steps ask besides.
 inline procedure::Profile with_gauges() {
   const procedure::Profile base = round_costs();
-  procedure::ProfileDraft draft;
-  draft.id = "test";
-  const auto row = [&](const char* rule, double value, const char* unit) {
-    procedure::RowDraft r;
-    r.rule = rule;
-    r.value = value;
-    r.unit = unit;
-    r.grade = Grade::warn;
-    r.source = "invented for a test";
-    r.evidence = Evidence::company;
-    draft.rows.push_back(r);
-  };
-  row("steps.gauge_range", 100, "psig");
-  row("steps.vented_gauge_range", 30, "inWC");
-  row("steps.vented_most", 2, "inWC");
-  row("steps.read_every", 5, "min");
-  return *procedure::compose(draft, &base);
+  return support::invented({{"steps.gauge_range", 100.0, "psig"},
+                            {"steps.vented_gauge_range", 30.0, "inWC"},
+                            {"steps.vented_most", 2.0, "inWC"},
+                            {"steps.read_every", 5.0, "min"}},
+                           &base);
 }
 
 /// Everything that a list of steps hangs on, kept alive together.

@@ -14,22 +14,10 @@ using namespace test;
 
 procedure::Profile with_divisions() {
   const procedure::Profile base = with_gauges();
-  procedure::ProfileDraft draft;
-  draft.id = "divisions";
-  const auto row = [&](const char* rule, double value, const char* unit) {
-    procedure::RowDraft r;
-    r.rule = rule;
-    r.value = value;
-    r.unit = unit;
-    r.grade = Grade::warn;
-    r.source = "invented for a test";
-    r.evidence = Evidence::company;
-    draft.rows.push_back(r);
-  };
-  row("steps.gauge_step", 0.5, "psig");
-  row("steps.vented_gauge_step", 0.1, "inWC");
-  row("squeeze.let_by", 10, "scfh");
-  return *procedure::compose(draft, &base);
+  return support::invented({{"steps.gauge_step", 0.5, "psig"},
+                            {"steps.vented_gauge_step", 0.1, "inWC"},
+                            {"squeeze.let_by", 10.0, "scfh"}},
+                           &base);
 }
 
 const Step* with_watch(const StepList& list, StepKind kind) {

@@ -1,29 +1,8 @@
 // What a crew reads of watch, escape, vent and a judged recording.
-#include <gtest/gtest.h>
-
-#include <fstream>
-#include <nlohmann/json.hpp>
-
-#include "sheets/terminal/terminal.hpp"
+#include "tests/unit/terminal/said.hpp"
 
 namespace bellhole::sheets {
 namespace {
-
-std::string text_of(const std::string& name, units::System system = units::System::us) {
-  const std::string path = std::string(BELLHOLE_SOURCE_DIR) + "/tests/contract/" + name + ".json";
-  return terminal_text(nlohmann::json::parse(std::ifstream(path)).at("reply"), system);
-}
-
-void expect_in_order(const std::string& text, std::initializer_list<const char*> parts) {
-  std::size_t at = 0;
-  for (const char* part : parts) {
-    const auto found = text.find(part, at);
-    ASSERT_NE(found, std::string::npos)
-        << "'" << part << "' is not there, or not in its place, in\n"
-        << text;
-    at = found;
-  }
-}
 
 TEST(WatchOnTheTerminal, SaysTheQuestionThenTheTimes) {
   expect_in_order(text_of("watch/capped_main_one_draw"),
