@@ -161,15 +161,36 @@ class Refiller {
     return q_.model.follow(course_of(q_, shut_, watched_, opening_), watch_);
   }
 
+  /// How much the gauge on the side with gas reads more than that on the part's.
+  static double apart(const network::Transient& run, std::size_t end, std::size_t sample) {
+    return run.pressures[2 * end][sample].si() - run.pressures[2 * end + 1][sample].si();
+  }
+
   /// First moment from `from` on at which both gauges of an end read alike.
   [[nodiscard]] std::optional<Duration> alike(const network::Transient& run, std::size_t end,
                                               Duration from) const {
-    for (std::size_t i = 0; i < run.sampled.size(); ++i) {
-      const double live = run.pressures[2 * end][i].si(), part = run.pressures[2 * end + 1][i].si();
-      if (run.sampled[i] >= from && std::abs(live - part) <= alike_share * std::abs(live))
+    for (std::size_t i = 0; i < run.sampled.size(); ++i)
+      if (run.sampled[i] >= from && std::abs(apart(run, end, i)) <= hair(run, end, i))
         return run.sampled[i];
+    return std::nullopt;
+  }
+
+  /// First moment from `from` on after which they stay as far apart as they are, for `settles`.
+  [[nodiscard]] std::optional<Duration> still(const network::Transient& run, std::size_t end,
+                                              Duration from) const {
+    std::optional<std::size_t> since;
+    for (std::size_t i = 0; i < run.sampled.size(); ++i) {
+      if (run.sampled[i] < from) continue;
+      const bool moved =
+          since && std::abs(apart(run, end, i) - apart(run, end, *since)) > hair(run, end, i);
+      if (!since || moved) since = i;
+      if (run.sampled[i] - run.sampled[*since] >= settles) return run.sampled[i];
     }
     return std::nullopt;
+  }
+
+  static double hair(const network::Transient& run, std::size_t end, std::size_t sample) {
+    return alike_share * std::abs(run.pressures[2 * end][sample].si());
   }
 
   [[nodiscard]] Duration travel_of(std::size_t end) const {
@@ -177,20 +198,32 @@ class Refiller {
     return travel.empty() ? Duration() : travel.back().at;
   }
 
-  /// End by end: each begins when its own gauges read alike, the first when the part is filled.
+  /// When an end may begin: its gauges read alike, or, unless it still fills the part, stand still
+  /// apart; at last in any case.
+  Result<Duration> ready_to_open(std::size_t end, bool fills, Duration from) {
+    for (const Duration look : {settles * 3.0, looks_}) {
+      BELLHOLE_TRY(so_far, follow(from + look));
+      const auto found = alike(so_far, end, from);
+      const auto halted = fills ? std::nullopt : still(so_far, end, from);
+      if (found && (!halted || *found <= *halted)) return *found;
+      if (!halted && look < looks_) continue;
+      not_alike_.push_back(
+          {end, PressureDifference::from_si(apart(so_far, end, so_far.sampled.size() - 1))});
+      return halted.value_or(from + look);
+    }
+    return from;
+  }
+
+  /// End by end, each when it is ready; the first when the part is filled.
   Result<network::Transient> follow_all() {
     opening_.begins.clear();
     not_alike_.clear();
     Duration ready;
-    std::optional<network::Transient> run;
     for (std::size_t i = 0; i < opening_.order.size(); ++i) {
       const std::size_t end = opening_.order[i];
-      const bool waits = i > 0 || opening_.throttle.has_value();
-      if (waits) {
-        BELLHOLE_TRY(so_far, follow(ready + looks_));
-        const auto found = alike(so_far, end, ready);
-        if (!found) not_alike_.push_back(end);
-        ready = found.value_or(ready + looks_);
+      if (i > 0 || opening_.throttle.has_value()) {
+        BELLHOLE_TRY(begins, ready_to_open(end, i == 0, ready));
+        ready = begins;
       }
       opening_.begins.push_back(ready);
       ready = ready + travel_of(end) + settles;
@@ -273,7 +306,7 @@ class Refiller {
   Openings opening_;
   network::SteadyState before_;
   network::Transient run_;
-  std::vector<std::size_t> not_alike_;
+  std::vector<StillApart> not_alike_;
   double volume_ = 0.0;  ///< of the part, m3
   Duration looks_;       ///< how long gauges are waited for
   Refill out_;

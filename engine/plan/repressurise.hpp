@@ -4,9 +4,9 @@
 //
 // The first end, in the plan's order of opening, fills the part through a small opening (a rider
 // valve, a bypass, the valve itself, at worst the squeeze) until both its gauges read alike; then
-// it is opened at its pace. Every further end waits until its own gauges read alike. All of it runs
-// as one course of the network through time (network/transient.hpp) at the high load, with the
-// meters of the part shut.
+// it is opened at its pace. Every further end waits until its own gauges read alike, or stand still
+// apart: then it opens on that difference. All of it runs as one course of the network through time
+// (network/transient.hpp) at the high load, with the meters of the part shut.
 //
 // Excess-flow valves. A service fills through its valve while the main rises; the flow is
 //

@@ -29,13 +29,19 @@ std::vector<network::Watched> gauges_of(const network::Network& network, const P
 network::Course course_of(const RefillQuestion& question, const network::Scenario& shut,
                           const std::vector<network::Watched>& watched, const Openings& opening);
 
+/// An end whose gauges stand still without reading alike.
+struct StillApart {
+  std::size_t end = 0;    ///< of Part::ends
+  PressureDifference by;  ///< the side with gas less that of the part
+};
+
 /// What was followed, for what is said of it.
 struct RefillRun {
   const RefillQuestion& asked;
   const RefillQuestion& q;  ///< the same on a copy of the network with a node at the work
   const network::Transient& run;
-  const std::vector<std::size_t>& order;      ///< of Part::ends, as they open
-  const std::vector<std::size_t>& not_alike;  ///< ends whose gauges never came to read alike
+  const std::vector<std::size_t>& order;  ///< of Part::ends, as they open
+  const std::vector<StillApart>& not_alike;
 };
 
 /// Adds findings, cautions, what is taken for granted, and the sentence. REQUIRES: the rest is in.

@@ -1,7 +1,10 @@
 // What putting gas back gives to say.
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "plan/repressurise_course.hpp"
+#include "procedure/judge.hpp"
 
 namespace bellhole::plan {
 namespace {
@@ -90,11 +93,30 @@ class Sayer {
           fmt::format("how fast {} opens is not set: it is taken to open at once", name_of(e)),
           "set the pace in the profile, or decide and keep to it", r_.q.part.ends[e].letter);
     }
-    for (const std::size_t e : r_.not_alike)
-      add("repressurise.not_alike", Grade::undecided,
-          fmt::format("the gauges of {} do not come to read alike: it opens on a difference",
-                      name_of(e)),
-          "fill what lies behind it first, or open it as a throttle", r_.q.part.ends[e].letter);
+    for (const StillApart& apart : r_.not_alike) say_apart(apart);
+  }
+
+  void say_apart(const StillApart& apart) {
+    const auto ruling = r_.q.profile.ruling("repressurise.apart_most", {});
+    const auto limit = ruling.as<kinds::GaugePressure>();
+    const double by = std::abs(apart.by.si());
+    const auto words = [&](double pa, units::Toward toward) {
+      return units::print(PressureDifference::from_si(pa), r_.q.system, toward);
+    };
+    Findings held =
+        procedure::judge(ruling,
+                         {.quantity = "difference of the gauges of " + name_of(apart.end),
+                          .value_si = by,
+                          .about = r_.q.part.ends[apart.end].letter,
+                          .action = "fill what lies behind it first, or open it as a throttle"},
+                         r_.q.system);
+    for (Finding& finding : held) {
+      const std::string most = limit ? "; at most " + words(limit->si(), units::Toward::down)
+                                     : ", and no limit is set for that: decide";
+      finding.says = fmt::format("the gauges of {} stand {} apart when it is opened{}",
+                                 name_of(apart.end), words(by, units::Toward::up), most);
+      out_.findings.push_back(std::move(finding));
+    }
   }
 
   void say_pressures() {

@@ -107,6 +107,8 @@ constexpr std::array all_rules{
     // Gas back into the part.
     Rule{"repressurise.valve_trip", std_flow, most, false,
          "flow at which the first excess-flow valve of the company shuts"},
+    Rule{"repressurise.apart_most", gauge_pressure, most, false,
+         "difference between the two gauges of a shut-off at which it may be opened"},
     Rule{"repressurise.service_length", length, set, false,
          "longest service behind an excess-flow valve, which fills through it"},
     Rule{"repressurise.service_bore", length, set, false,

@@ -107,6 +107,29 @@ TEST(Repressurise, FillsFirstThenOpensOnLikeGauges) {
   EXPECT_LE(refill.rise.si(), refill.rise_most->si() * (1 + 1e-6));
 }
 
+TEST(Repressurise, GaugesThatStandStillApartAreWaitedForNoLonger) {
+  Street street;
+  // Behind B stands no more than 30 psig: no filling from A brings its gauges
+  // nearer.
+  street.town.network.sources.pressure[1] = GaugePressure::from_si(30.0 * psi);
+  street.valves(400.0);
+  const Refill refill = street.ask();
+  EXPECT_TRUE(has(refill, "repressurise.apart_most", Grade::undecided)) << "no limit is set";
+  ASSERT_EQ(refill.steps.size(), 3u);
+  const RefillStep& opened = refill.steps[1];
+  EXPECT_LT((opened.done - opened.begins).si(), 3600.0) << "not as long as one may look";
+  const auto& readings = opened.readings;
+  EXPECT_NEAR((readings[2].ends.si() - readings[3].ends.si()) / psi, 30.0 - 55.0, 2.0);
+  street.row("repressurise.apart_most", 20.0, "psi");
+  EXPECT_TRUE(has(street.ask(), "repressurise.apart_most", Grade::halt));
+  street.draft.rows.pop_back();
+  street.row("repressurise.apart_most", 30.0, "psi");
+  const Refill kept = street.ask();
+  EXPECT_TRUE(std::ranges::none_of(kept.findings, [](const Finding& finding) {
+    return finding.rule == "repressurise.apart_most";
+  }));
+}
+
 TEST(Repressurise, APartWithoutACustomerIsFilledToo) {
   Street street;
   street.part.ends[0].station = m(510.0);  // between "inside" at 500 m and "far"
