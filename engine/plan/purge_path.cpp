@@ -215,7 +215,6 @@ class Finder {
       leg.vent = vent;
       path_.legs.push_back(std::move(leg));
     }
-    if (at_vertex) filled_[vertex] = 1;
     loops_.push_back({network_.pipes.id[at(edge.pipe)], vent});
   }
 

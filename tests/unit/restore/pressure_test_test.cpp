@@ -79,6 +79,18 @@ TEST(PressureTest, CoolingIsTakenOutAndTheRestIsMissing) {
   EXPECT_NEAR(tested.missing_rate->si(), tested.missing->si() / 7200.0, 1e-15);
 }
 
+TEST(PressureTest, APipeThatCoolsShrinksAndHoldsItsPressureUp) {
+  // PE shrinks by 1e-4 of its length a degF: 12 degF take 0.36 % of the volume, of 105.7 psia.
+  const Tested cold = ask(cooled());
+  EXPECT_NEAR(psi(cold.dilation->low), 0.0, 1e-12) << "held";
+  EXPECT_NEAR(psi(cold.dilation->high), 0.38, 0.01) << "free";
+  TestQuestion q = cooled();
+  std::swap(q.start->temperature, q.end->temperature);
+  const Tested warm = ask(q);
+  EXPECT_NEAR(psi(warm.dilation->low), -0.38, 0.01);
+  EXPECT_NEAR(psi(warm.dilation->high), 0.0, 1e-12);
+}
+
 TEST(PressureTest, TheCompanysTableIsNeverUndercut) {
   TestQuestion q = cooled();
   q.gauge_step = read<kinds::PressureDifference>("0.01psi");
