@@ -128,7 +128,7 @@ int run(const CLI::App& app, const Command& command, const Given& given) {
   if (!request) return refuse(request.error(), given.json);
   ProgressLine progress(command.name);
   Threads threads;
-  const ask::Reply reply = ask::ask(request->dump(), {library, progress, threads});
+  const ask::Reply reply = ask::ask(wire::text_of(*request), {library, progress, threads});
   const Json document = Json::parse(reply.document);
   if (document.contains("trouble")) {
     if (given.json) fmt::print("{}\n", reply.document);

@@ -86,7 +86,7 @@ Result<Json> export_log(Store& store, const JobFlags& flags) {
 Result<Json> asked(const Json& request, ask::Library& library, const char* name) {
   ProgressLine progress(name);
   Threads threads;
-  const ask::Reply reply = ask::ask(request.dump(), {library, progress, threads});
+  const ask::Reply reply = ask::ask(wire::text_of(request), {library, progress, threads});
   Json document = Json::parse(reply.document);
   if (!document.contains("trouble")) return document;
   const Json& trouble = document.at("trouble");
