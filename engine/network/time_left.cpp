@@ -146,7 +146,8 @@ Result<TimeLeft> time_left(const Model& model, const TimeQuestion& question, Wat
   BELLHOLE_TRY(reached, model.reached(shut));
   for (std::size_t c = 0; c < network.customers.size(); ++c) {
     const bool cut_off = reached[c] == 0;
-    if (before.wanted[c].si() > 0.0 && cut_off) ++left.cut_off;
+    const bool open = shut.without_load.empty() || shut.without_load[c] == 0;
+    if (open && cut_off) ++left.cut_off;
     // Whichever course has it first: a low draw may do so where a station's outlet is cut off.
     std::optional<Duration> first = courses.high.customers[c].first_short;
     for (const auto* other : {&courses.expected, &courses.low}) {

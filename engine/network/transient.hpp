@@ -104,7 +104,8 @@ struct Course {
   std::optional<Duration> fixed_step = {};
 };
 
-/// Of one customer who has a load.
+/// Of one customer, while his meter is open: what he draws, if anything, is nought where it is not
+/// known.
 struct Shortfall {
   std::optional<Duration> first_short;  ///< first moment under the least pressure; missing: never
   GaugePressure lowest;                 ///< and when:

@@ -258,13 +258,13 @@ void Parts::set_moment(double seconds) {
     part.open = part.leak->from.si() <= seconds + just_after &&
                 part.leak->until.si() > seconds + just_after;
   }
-  std::vector<char> meters = meter_shut_;
+  meters_now = meter_shut_;
   for (const Switch& change : course_.switches) {
     if (change.at.si() > seconds + just_after) continue;
     const std::size_t element = at(change.element);
     switch (change.kind) {
       case SwitchKind::meter:
-        meters[element] = change.shut ? 1 : 0;
+        meters_now[element] = change.shut ? 1 : 0;
         break;
       case SwitchKind::source:
         for (SourcePart& source : sources) {
@@ -285,7 +285,7 @@ void Parts::set_moment(double seconds) {
   for (const Weather& weather : course_.weather) {
     if (weather.at.si() <= seconds + just_after) now.air = weather.air;
   }
-  now.without_load.assign(meters.begin(), meters.end());
+  now.without_load.assign(meters_now.begin(), meters_now.end());
   const std::vector<StdFlow> flows = loads(*prepared_.network, now);
   wanted.resize(flows.size());
   for (std::size_t c = 0; c < flows.size(); ++c) {

@@ -108,6 +108,7 @@ class Parts {
   std::vector<LeakPart> leaks;
   std::vector<Closure> shut_places;  ///< every place that is or will be shut
   std::vector<double> wanted;        ///< per customer, kg/s, now
+  std::vector<char> meters_now;      ///< per customer: 1, his meter is shut now
   std::vector<Index> by_row;         ///< customers in the order of their rows, highest least first
   double level = 0.0;                ///< size of a potential here, Pa2
 

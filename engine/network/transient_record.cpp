@@ -203,17 +203,18 @@ void Record::are_short(Served& served, double lowest, double seconds) {
   for (; served.next < served.last; ++served.next) {
     const std::size_t c = at(parts_.by_row[served.next]);
     if (!(lowest < least_[c])) return;
-    if (!(parts_.wanted[c] > 0.0) || made.customers[c].first_short) continue;
+    if (parts_.meters_now[c] != 0 || made.customers[c].first_short) continue;
     made.customers[c].first_short = Duration::from_si(seconds);
   }
 }
 
-/// What the rows saw since the last moment, to those who drew.
+/// What the rows saw since the last moment, to those whose meters stand open: a pilot flame goes
+/// out where no load is on record, and where none is drawn at this hour.
 void Record::lowest_to_customers() {
   for (const Served& served : served_) {
     for (std::size_t k = served.first; k < served.last; ++k) {
       const std::size_t c = at(parts_.by_row[k]);
-      if (!(parts_.wanted[c] > 0.0) || !(served.lowest < lowest_[c])) continue;
+      if (parts_.meters_now[c] != 0 || !(served.lowest < lowest_[c])) continue;
       lowest_[c] = served.lowest;
       made.customers[c].lowest_at = Duration::from_si(served.lowest_at);
     }

@@ -1,6 +1,7 @@
 // Who is to be relit, from the question of time to the list of meters.
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -59,6 +60,18 @@ TEST(ADipOfFortySeconds, ListsEverybodyBehindALowPressureStation) {
   EXPECT_EQ(lists.at("affected"), 3);
   EXPECT_EQ(ids(lists.at("visits")), (std::set<std::string>{"C1", "C2", "C3"}));
   for (const Json& visit : lists.at("visits")) EXPECT_EQ(visit.at("cause"), "dipped");
+}
+
+TEST(ADipOfFortySeconds, ListsACustomerWhoseLoadIsNotOnRecord) {
+  network::Network town = street().network();
+  town.customers.base[1] = StdFlow::from_si(std::nan(""));
+  town.customers.per_k[1] = std::nan("");
+  town.customers.shape[1] = network::none;
+  Asker asker(town);
+  const Json dip = asker.ask({{"question", "time-left"}, {"close", {"R1"}}, {"horizon", "40s"}});
+  const Json lists = asker.ask({{"question", "relight"}, {"time_left", dip}});
+  EXPECT_EQ(ids(lists.at("visits")), (std::set<std::string>{"C1", "C2", "C3"}))
+      << "his pilot flame goes out like everybody's";
 }
 
 TEST(ADipOfFortySeconds, IsNoOutageWhereTheMainsHoldGas) {
