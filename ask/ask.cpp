@@ -41,6 +41,9 @@ constexpr std::array entries{
     Entry{"job-handover", job_handover},
     Entry{"job-verify", job_verify},
     Entry{"print-line", print_line},
+    Entry{"flatten", flatten},
+    Entry{"gauge", gauge},
+    Entry{"refit", refit},
 };
 
 Reply refused(const Trouble& trouble) {

@@ -41,6 +41,9 @@ Answer job_state(const Question& question);
 Answer job_audit(const Question& question);
 Answer job_handover(const Question& question);
 Answer job_verify(const Question& question);
+Answer flatten(const Question& question);
+Answer gauge(const Question& question);
+Answer refit(const Question& question);
 Answer print_line(const Question& question);
 
 }  // namespace bellhole::ask

@@ -1,8 +1,11 @@
 // "squeeze": one squeeze sheet from what is known of one pipe; no map needed. "pace" is the same
 // pipe and tool seen from the clock.
+#include <fmt/format.h>
+
 #include <nlohmann/json.hpp>
 
 #include "ask/documents.hpp"
+#include "squeeze/forces.hpp"
 #include "wire/recording.hpp"
 #include "wire/squeeze.hpp"
 
@@ -15,6 +18,7 @@ struct Asked {
   units::System units;
   squeeze::Sheet sheet;
   std::optional<squeeze::Recording> recording;
+  bool full = false;  ///< forces were computed
 };
 
 Result<Asked> assess(const Question& question, bool places) {
@@ -29,6 +33,17 @@ Result<Asked> assess(const Question& question, bool places) {
     BELLHOLE_TRY(read, wire::read_recording(question.request, units));
     recording = read;
   }
+  bool full = false;
+  squeeze::Forces forces;
+  if (places) {
+    BELLHOLE_TRY(read, question.request.flag("full"));
+    full = read.value_or(false);
+    BELLHOLE_TRY(scale, question.request.number("yield_scale"));
+    if (scale && !(*scale > 0.3 && *scale < 3.0))
+      return trouble(Code::out_of_range, question.request.at("yield_scale"),
+                     fmt::format("{:g}", *scale), "a share from 0.3 to 3, as refit gives it");
+    forces.yield_scale = scale;
+  }
   const Result<bool> done = question.request.done();
   if (!done) return std::unexpected(done.error());
   asked.places = places;
@@ -37,9 +52,17 @@ Result<Asked> assess(const Question& question, bool places) {
     if (!asked.stops) asked.stops.emplace();
     asked.stops->insert(asked.stops->end(), stops->begin(), stops->end());
   }
-  BELLHOLE_TRY(sheet, squeeze::assess(asked, profile, units));
+  BELLHOLE_TRY(sheet, squeeze::assess(asked, profile, units, forces));
+  if (full && forces.closing) {
+    BELLHOLE_TRY(run,
+                 flatten::run(*forces.closing, question.context.watch, question.context.lanes));
+    forces.computed = std::move(run.pressed.samples);
+    BELLHOLE_TRY(again, squeeze::assess(asked, profile, units, forces));
+    sheet = std::move(again);
+  }
   question.assumed.insert(question.assumed.end(), sheet.assumed.begin(), sheet.assumed.end());
-  return Asked{std::move(asked), std::move(profile), units, std::move(sheet), std::move(recording)};
+  return Asked{std::move(asked), std::move(profile),   units,
+               std::move(sheet), std::move(recording), !forces.computed.empty()};
 }
 
 }  // namespace
@@ -47,6 +70,10 @@ Result<Asked> assess(const Question& question, bool places) {
 Answer squeeze(const Question& question) {
   BELLHOLE_TRY(asked, assess(question, true));
   wire::Json reply = wire::sheet_json(asked.sheet, asked.question, asked.profile, asked.units);
+  if (asked.full) {
+    reply["source"] = "full";
+    reply["band_method"] = squeeze::computed_band_method;
+  }
   const bool iso = asked.question.pipe.size.system == pipe::System::iso;
   BELLHOLE_TRY(prompts, prompts_of(question, iso ? "metric" : "us"));
   reply["prompts"] = wire::prompts_json(prompts);

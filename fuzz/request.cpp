@@ -5,10 +5,23 @@
 
 #include "ask/ask.hpp"
 
+namespace {
+
+/// Long work is only begun here.
+class Impatient final : public bellhole::Watch {
+ public:
+  bool tick(double) override { return ++ticks_ < 16; }
+
+ private:
+  int ticks_ = 0;
+};
+
+}  // namespace
+
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace bellhole;
   const ask::Library library;
-  Unwatched watch;
+  Impatient watch;
   OneLane lanes;
   const auto reply = ask::ask({reinterpret_cast<const char*>(data), size}, {library, watch, lanes});
   const auto document = nlohmann::json::parse(reply.document, nullptr, false);

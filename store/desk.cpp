@@ -14,7 +14,7 @@ namespace {
 
 using wire::Json;
 
-constexpr std::array<std::string_view, 6> kinds{"people", "instruments", "tools",
+constexpr std::array<std::string_view, 7> kinds{"people", "instruments", "tools",   "refits",
                                                 "stops",  "customers",   "networks"};
 
 Json squeeze_json(const Store::Squeeze& squeeze) {

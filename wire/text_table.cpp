@@ -196,6 +196,12 @@ Result<Quantity<Kind>> read_cell(const std::string& cell, const std::string& uni
 
 template Result<Length> read_cell<kinds::Length>(const std::string&, const std::string&,
                                                  const std::string&);
+template Result<Temperature> read_cell<kinds::Temperature>(const std::string&, const std::string&,
+                                                           const std::string&);
+template Result<Duration> read_cell<kinds::Duration>(const std::string&, const std::string&,
+                                                     const std::string&);
+template Result<Area> read_cell<kinds::Area>(const std::string&, const std::string&,
+                                             const std::string&);
 template Result<GaugePressure> read_cell<kinds::GaugePressure>(const std::string&,
                                                                const std::string&,
                                                                const std::string&);

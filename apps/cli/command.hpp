@@ -37,6 +37,7 @@ struct Command {
   bool geography = false;         ///< has --export FILE.gpkg|.geojson
   bool table = false;             ///< has --csv FILE
   std::string picture = {};       ///< has --svg FILE: what it shows
+  bool solid = false;             ///< has --vtk FILE; the request then asks for the mesh
   bool network_may_miss = false;  ///< the NETWORK may be left out where a flag names what is asked
 };
 
@@ -63,5 +64,8 @@ Command repressurise_command();
 Command relight_command();
 Command timeline_command();
 Command print_line_command();
+Command flatten_command();
+Command gauge_command();
+Command refit_command();
 
 }  // namespace bellhole::cli

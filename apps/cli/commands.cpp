@@ -7,7 +7,8 @@ std::vector<Command> commands() {
           plan_command(),    check_command(),    time_left_command(),    rehearse_command(),
           watch_command(),   escape_command(),   vent_command(),         pressure_test_command(),
           purge_command(),   join_command(),     repressurise_command(), bypass_command(),
-          relight_command(), timeline_command(), print_line_command()};
+          relight_command(), timeline_command(), print_line_command(),   flatten_command(),
+          gauge_command(),   refit_command()};
 }
 
 }  // namespace bellhole::cli

@@ -75,6 +75,7 @@ Result<Json> request_of(const CLI::App& app, const Command& command, const Given
   Json request;
   request["question"] = command.name;
   if (!given.units.empty()) request["units"] = given.units;
+  if (!given.outputs.vtk.empty()) request["mesh"] = true;
   if (command.network && !given.network.empty()) {
     BELLHOLE_TRY(bytes, read_file(given.network));
     BELLHOLE_TRY(hash, library.load("network", bytes, given.network));

@@ -5,6 +5,7 @@
 
 #include "apps/cli/files.hpp"
 #include "apps/cli/maps.hpp"
+#include "sheets/flatten_picture.hpp"
 #include "sheets/map.hpp"
 #include "sheets/purge_sheet.hpp"
 #include "sheets/rehearse_sheet.hpp"
@@ -36,6 +37,7 @@ Result<std::string> picture_of(const nlohmann::json& reply, units::System system
   const std::string question = reply.value("question", "");
   if (question == "rehearse") return sheets::rehearse_svg(reply, {sheets::Paper::a4, system});
   if (question == "timeline") return sheets::timeline_svg(reply);
+  if (question == "flatten") return sheets::flatten_svg(reply);
   sheets::MapOptions picture;
   picture.system = system;
   return sheets::map_svg(reply, picture);
@@ -48,14 +50,16 @@ void add_outputs(CLI::App& app, const Command& command, Outputs& outputs) {
     app.add_option("--export", outputs.geography,
                    "also write the plans as a map: FILE.gpkg or FILE.geojson");
   if (command.table) app.add_option("--csv", outputs.csv, "write the list as a table to this file");
+  if (!command.picture.empty())
+    app.add_option("--svg", outputs.svg, "write " + command.picture + " to this file, as SVG");
+  if (command.solid)
+    app.add_option("--vtk", outputs.vtk, "write the bricks to this file, as legacy VTK text");
   if (!command.paper) return;
   auto* pdf = app.add_option("--pdf", outputs.pdf, "write the sheet for the crew to this file");
   app.add_option("--paper", outputs.paper,
                  "a4 or letter; otherwise letter with us units, a4 with metric")
       ->check(CLI::IsMember({"a4", "letter"}))
       ->needs(pdf);
-  if (!command.picture.empty())
-    app.add_option("--svg", outputs.svg, "write " + command.picture + " to this file, as SVG");
 }
 
 Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,
@@ -67,6 +71,11 @@ Result<bool> write_outputs(const Outputs& outputs, const nlohmann::json& reply,
   if (!outputs.svg.empty()) {
     BELLHOLE_TRY(svg, picture_of(reply, system));
     BELLHOLE_TRY(written, write_file(outputs.svg, svg));
+    static_cast<void>(written);
+  }
+  if (!outputs.vtk.empty()) {
+    BELLHOLE_TRY(solid, sheets::flatten_vtk(reply));
+    BELLHOLE_TRY(written, write_file(outputs.vtk, solid));
     static_cast<void>(written);
   }
   if (!outputs.csv.empty()) {

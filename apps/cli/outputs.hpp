@@ -15,7 +15,7 @@ class App;
 namespace bellhole::cli {
 
 struct Outputs {
-  std::string pdf, paper, svg, csv, geography;
+  std::string pdf, paper, svg, csv, geography, vtk;
 };
 
 /// Adds the flags of the files that this command can write.

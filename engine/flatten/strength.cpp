@@ -1,4 +1,5 @@
 #include "flatten/strength.hpp"
+#include "flatten/grades.hpp"
 
 #include <algorithm>
 #include <array>
@@ -23,15 +24,33 @@ constexpr double relaxing_per_closing = 1.0 / 400.0;
 
 }  // namespace
 
-std::optional<Strength> strength_of(std::string_view material, Temperature pipe, Duration closing) {
+std::optional<double> share_of(std::string_view material, Temperature pipe) {
   const auto grade = std::ranges::find(grades, material, &decltype(grades)::value_type::first);
   if (grade == grades.end()) return std::nullopt;
-  const double warmth = 1.0 - per_kelvin * (pipe.si() - reference_k);
+  const double share = grade->second * (1.0 - per_kelvin * (pipe.si() - reference_k));
+  return share > 0.0 ? std::optional(share) : std::nullopt;
+}
+
+std::vector<std::vector<std::string_view>> grades_alike() {
+  std::vector<std::vector<std::string_view>> groups;
+  double share = 0.0;
+  for (const auto& [name, of_best] : grades) {
+    if (groups.empty() || of_best != share) groups.emplace_back();
+    share = of_best;
+    groups.back().push_back(name);
+  }
+  return groups;
+}
+
+bool is_extrapolated(Temperature pipe) { return pipe.si() < coldest_k || pipe.si() > warmest_k; }
+
+std::optional<Strength> strength_of(std::string_view material, Temperature pipe, Duration closing) {
+  const auto share = share_of(material, pipe);
   const double rate = 1.0 + per_decade * std::log10(0.5 / closing.si() / reference_rate);
-  const double yield = best_grade_pa * grade->second * warmth * rate;
+  const double yield = best_grade_pa * share.value_or(0.0) * rate;
   if (!(yield > 0.0)) return std::nullopt;
   return Strength{Stress::from_si(yield), Stress::from_si(stiffness * yield),
-                  pipe.si() < coldest_k || pipe.si() > warmest_k};
+                  is_extrapolated(pipe)};
 }
 
 Temperature coldest_for(Temperature pipe, double share) {

@@ -35,6 +35,12 @@ Result<std::optional<pipe::Walls>> walls_of(const Found& found) {
 
 Result<Sheet> assess(const Question& question, const procedure::Profile& profile,
                      units::System units) {
+  Forces forces;
+  return assess(question, profile, units, forces);
+}
+
+Result<Sheet> assess(const Question& question, const procedure::Profile& profile,
+                     units::System units, Forces& forces) {
   Sheet sheet;
   sheet.pipe = question.pipe;
   sheet.tool = question.tool;
@@ -44,7 +50,7 @@ Result<Sheet> assess(const Question& question, const procedure::Profile& profile
     static_cast<void>(by_ratio);
   }
   sheet.walls = walls;
-  const Work work{question, profile, case_of(question), units, sheet};
+  const Work work{question, profile, case_of(question), units, sheet, forces};
   rate_pipe(work);
   judge_pressure(work);
   choose_gap(work);

@@ -5,6 +5,7 @@
 
 #include <array>
 
+#include "flatten/grades.hpp"
 #include "squeeze/work.hpp"
 
 namespace bellhole::squeeze {
@@ -70,14 +71,16 @@ class Presser {
         jaws_{work.sheet.pipe.size.od,
               work.sheet.walls->nominal,
               radius,
-              strength.yield,
-              strength.modulus,
+              strength.yield * scale(work),
+              strength.modulus * scale(work),
               work.sheet.pipe.pressure.value_or(GaugePressure())} {}
 
   Flattening answer() {
     Flattening out;
     const Length stop = *work_.sheet.gap, od = jaws_.od;
+    work_.forces.closing = closing_to(stop);
     out.curve = flatten::curve(jaws_, walls_, stop, curve_points);
+    for (flatten::Point& point : out.curve) point.force = at(point.gap);
     out.at_walls_meeting = at(flatten::walls_meet(walls_.nominal));
     out.at_stops = at(stop);
     const Duration closing = work_.sheet.close->moving;
@@ -101,7 +104,25 @@ class Presser {
   }
 
  private:
-  flatten::Band at(Length gap) const { return flatten::band_at(jaws_, walls_, gap); }
+  flatten::PipeRun closing_to(Length stop) const {
+    const auto share =
+        flatten::share_of(work_.sheet.pipe.material->name, *work_.sheet.pipe.temperature);
+    return {.od = jaws_.od,
+            .wall = jaws_.wall,
+            .bar_radius = jaws_.bar_radius,
+            .gap = stop,
+            .share = share.value_or(1.0) * scale(work_),
+            .pressure = jaws_.pressure,
+            .closing = work_.sheet.close->moving};
+  }
+
+  static double scale(const Work& work) { return work.forces.yield_scale.value_or(1.0); }
+
+  flatten::Band at(Length gap) const {
+    const auto& computed = work_.forces.computed;
+    if (computed.empty()) return flatten::band_at(jaws_, walls_, gap);
+    return flatten::band_about(flatten::closing_force(computed, jaws_.od, gap), jaws_, walls_, gap);
+  }
 
   /// Reached only after the wait, the pipe was flattened at a slower mean rate.
   double slower(Duration closing, Duration wait) const {
@@ -164,6 +185,9 @@ void expect_force(const Work& work) {
                            "the pipe is colder or warmer than the data behind the expected force, "
                            "14 to 158 degF (-10 to 70 degC)",
                            "trust the gauge, not the expectation"));
+  if (const auto scale = work.forces.yield_scale)
+    work.sheet.assumed.push_back(fmt::format(
+        "force: yield {:.2f} times the one on record, from the company's own pump log", *scale));
   work.sheet.flattening = Presser(work, *radius, *strength).answer();
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "procedure/judge.hpp"
+#include "squeeze/forces.hpp"
 #include "squeeze/sheet.hpp"
 
 namespace bellhole::squeeze {
@@ -15,6 +16,7 @@ struct Work {
   procedure::Case in;
   units::System units;
   Sheet& sheet;
+  Forces& forces;
 
   /// The row that governs; it is shown beside the answer.
   [[nodiscard]] procedure::Ruling ruling(std::string_view rule) const {

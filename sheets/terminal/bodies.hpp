@@ -70,6 +70,9 @@ std::string job_new_body(const Json& reply, units::System system);
 std::string job_taken_body(const Json& reply, units::System system);
 std::string job_export_body(const Json& reply, units::System system);
 std::string job_list_body(const Json& reply, units::System system);
+std::string flatten_body(const Json& reply, units::System system);
+std::string gauge_body(const Json& reply, units::System system);
+std::string refit_body(const Json& reply, units::System system);
 std::string print_line_body(const Json& reply, units::System system);
 std::string register_body(const Json& reply, units::System system);
 

@@ -119,6 +119,9 @@ constexpr std::array bodies{
     Body{"job-list", job_list_body},
     Body{"register", register_body},
     Body{"print-line", print_line_body},
+    Body{"flatten", flatten_body},
+    Body{"gauge", gauge_body},
+    Body{"refit", refit_body},
 };
 
 }  // namespace

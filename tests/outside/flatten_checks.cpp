@@ -2,6 +2,7 @@
 #include "flatten/closed_form.hpp"
 #include "flatten/strength.hpp"
 #include "tests/outside/ledger.hpp"
+#include "tests/unit/flatten/rings.hpp"
 
 namespace bellhole {
 namespace {
@@ -77,6 +78,18 @@ LEDGER(flatten) {
         };
         return at(263.15) / at(343.15);
       });
+  ledger.check({.quantity = "elastic ring between plates in bricks, DR 11, over the thin ring",
+                .expected = 0.924,
+                .tolerance = 0.0092,
+                .unit = "1",
+                .source = "Roark's Formulas for Stress and Strain, circular rings, case 1, with "
+                          "normal force and shear; from memory",
+                .evidence = from_memory,
+                .independent = true},
+               [] {
+                 const flatten::Press ring = flatten::elastic_ring(11, 5, 32);
+                 return flatten::ring_slope(ring) / flatten::thin_ring(ring);
+               });
 }
 
 }  // namespace bellhole

@@ -21,7 +21,7 @@ Result<Json> answer(store::Store& store, const RegisterFlags& flags, units::Syst
                                  system);
   if (!store::is_register(flags.kind))
     return trouble(Code::unreadable_value, "register", flags.kind,
-                   "squeezes, people, instruments, tools, stops, customers or networks");
+                   "squeezes, people, instruments, tools, stops, customers, refits or networks");
   if (!flags.id.empty()) {
     BELLHOLE_TRY(gone, store.forget(flags.kind, flags.id));
     static_cast<void>(gone);
@@ -37,9 +37,10 @@ Result<Json> answer(store::Store& store, const RegisterFlags& flags, units::Syst
 
 CLI::App* add_register(CLI::App& app, RegisterFlags& flags) {
   CLI::App* sub = app.add_subcommand(
-      "register", "squeezes ever made, people, instruments, tools, stops, customers, networks");
+      "register",
+      "squeezes ever made, people, instruments, tools, stops, customers, refits, networks");
   sub->add_option("KIND", flags.kind,
-                  "squeezes, people, instruments, tools, stops, customers, networks")
+                  "squeezes, people, instruments, tools, stops, customers, refits, networks")
       ->required();
   sub->add_option("--store", flags.store, "the store: one SQLite file (bellhole.sqlite)");
   sub->add_option("--near", flags.near, "squeezes around a place, LON,LAT in degrees");

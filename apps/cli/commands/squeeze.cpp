@@ -44,7 +44,11 @@ Command squeeze_command() {
             "again"},
            {"--tool-half-width", "tool_half_width", Takes::text,
             "along the pipe, from the bars' centreline to the tool's edge, 3in"},
-           {"--every", "every", Takes::text, "marks of the timetables, 0.5in"}}),
+           {"--every", "every", Takes::text, "marks of the timetables, 0.5in"},
+           {"--yield-scale", "yield_scale", Takes::number,
+            "what the company's own pump log makes of the yield: see refit"},
+           {"--full", "full", Takes::yes,
+            "compute the force in three dimensions: a minute or more of both processors"}}),
       .paper = true};
 }
 
