@@ -55,7 +55,7 @@ class Finder {
     legs_to_dead_ends();
     legs_to_loops();
     list_services();
-    for (PurgeEdge& edge : graph_.edges)
+    for (const PurgeEdge& edge : graph_.edges)
       path_.volume = path_.volume + volume_of(edge.bore, edge.length());
     find_amounts(q_, path_);
     if (q_.solve) {
