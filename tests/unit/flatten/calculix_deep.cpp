@@ -170,7 +170,7 @@ void compare(double ratio) {
         "DR {} gap/2t {:.2f}: {:.1f} and {:.1f}, towards {:.1f}; own {:.1f} N/mm, {:+.1f} %\n",
         ratio, x, a, b, want, mine, 100.0 * (mine / want - 1.0));
     // Aimed at: 3 %. Hinges that move from brick to brick make all three curves wavy, so it is held
-    // to 4 % and what CalculiX's own meshes differ by.
+    // to 4 % and twice what CalculiX's own meshes differ by.
     EXPECT_NEAR(mine, want, 0.04 * want + 2.0 * std::abs(b - a)) << x;
     ++compared;
   }
