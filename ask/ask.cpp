@@ -1,7 +1,6 @@
 #include "ask/ask.hpp"
 
 #include <algorithm>
-#include <array>
 #include <nlohmann/json.hpp>
 
 #include "ask/questions.hpp"
@@ -11,41 +10,6 @@ namespace {
 
 using wire::Json;
 
-struct Entry {
-  std::string_view name;
-  Answer (*answer)(const Question&);
-};
-
-// One line a question, in the order of the command line's help.
-constexpr std::array entries{
-    Entry{"squeeze", squeeze},
-    Entry{"pace", pace},
-    Entry{"feeds", feeds},
-    Entry{"flow", flow},
-    Entry{"plan", plan},
-    Entry{"check", check},
-    Entry{"time-left", time_left},
-    Entry{"rehearse", rehearse},
-    Entry{"watch", watch},
-    Entry{"escape", escape},
-    Entry{"vent", vent},
-    Entry{"pressure-test", pressure_test},
-    Entry{"purge", purge},
-    Entry{"join", join},
-    Entry{"repressurise", repressurise},
-    Entry{"bypass", bypass},
-    Entry{"relight", relight},
-    Entry{"timeline", timeline},
-    Entry{"job-state", job_state},
-    Entry{"job-audit", job_audit},
-    Entry{"job-handover", job_handover},
-    Entry{"job-verify", job_verify},
-    Entry{"print-line", print_line},
-    Entry{"flatten", flatten},
-    Entry{"gauge", gauge},
-    Entry{"refit", refit},
-};
-
 Reply refused(const Trouble& trouble) {
   Json reply;
   reply["engine"] = wire::engine_version();
@@ -53,7 +17,8 @@ Reply refused(const Trouble& trouble) {
   return {wire::text_of(reply), trouble.code == Code::bug ? Outcome::fault : Outcome::bad_input};
 }
 
-Result<Json> answered(std::string_view request, const Context& context) {
+Result<Json> answered(std::span<const Entry> entries, std::string_view request,
+                      const Context& context) {
   BELLHOLE_TRY(json, wire::parse_json(request, "request"));
   std::vector<std::string> assumed;
   BELLHOLE_TRY(object, wire::Object::of(json, "", &assumed));
@@ -69,8 +34,8 @@ Result<Json> answered(std::string_view request, const Context& context) {
 
 }  // namespace
 
-Reply ask(std::string_view request, Context context) {
-  const Result<Json> reply = answered(request, context);
+Reply ask_one_of(std::span<const Entry> entries, std::string_view request, Context context) {
+  const Result<Json> reply = answered(entries, request, context);
   if (!reply) return refused(reply.error());
   const std::string& verdict = reply->at("verdict").get_ref<const std::string&>();
   const bool attention = verdict == "halt" || verdict == "undecided";

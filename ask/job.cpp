@@ -1,10 +1,12 @@
-// "job-state", "job-audit", "job-handover" and "job-verify": questions about the log of a job. The
-// log is a document like any other, so the phone asks them of the log that it holds.
+// "job-state", "job-audit", "job-handover", "job-verify" and "job-plan": questions about the log of
+// a job, and its first events from a plan. The log is a document like any other, so the phone asks
+// them of the log that it holds.
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
 
 #include "ask/documents.hpp"
+#include "ask/job_read.hpp"
 #include "wire/job.hpp"
 #include "wire/recording.hpp"
 
@@ -28,22 +30,8 @@ Result<units::System> system_of(const Question& question) {
   return which == 0 ? units::System::us : units::System::metric;
 }
 
-struct Read {
-  job::Log log;
-  job::State state;
-  units::System system;
-};
-
-Result<Read> read(const Question& question) {
-  BELLHOLE_TRY(bytes, log_bytes(question));
-  BELLHOLE_TRY(system, system_of(question));
-  BELLHOLE_TRY(log, wire::read_log(bytes, "log"));
-  job::State state = job::fold(log);
-  return Read{std::move(log), std::move(state), system};
-}
-
 /// What makes a reader doubt the record itself, whatever is asked of it.
-Findings doubts(const Read& read) {
+Findings doubts(const JobRead& read) {
   Findings found;
   for (const job::ChainFault& fault : job::check_log(read.log)) {
     const bool late = fault.how == job::Broken::removed;
@@ -81,34 +69,42 @@ Findings doubts(const Read& read) {
   return found;
 }
 
-void put_head(Json& reply, const char* name, const Read& read) {
+}  // namespace
+
+Result<JobRead> read_job(const Question& question) {
+  BELLHOLE_TRY(bytes, log_bytes(question));
+  BELLHOLE_TRY(system, system_of(question));
+  BELLHOLE_TRY(log, wire::read_log(bytes, "log"));
+  job::State state = job::fold(log);
+  return JobRead{std::move(log), std::move(state), system};
+}
+
+void put_job_head(Json& reply, const char* name, const JobRead& read) {
   reply["question"] = name;
   reply["units"] = read.system == units::System::us ? "us" : "metric";
 }
 
-}  // namespace
-
 Answer job_state(const Question& question) {
-  BELLHOLE_TRY(log, read(question));
+  BELLHOLE_TRY(log, read_job(question));
   if (const auto done = question.request.done(); !done) return std::unexpected(done.error());
   Json reply = wire::state_json(log.log, log.state);
-  put_head(reply, "job-state", log);
+  put_job_head(reply, "job-state", log);
   wire::put_answer(reply, doubts(log), question.assumed);
   return reply;
 }
 
 Answer job_handover(const Question& question) {
-  BELLHOLE_TRY(log, read(question));
+  BELLHOLE_TRY(log, read_job(question));
   if (const auto done = question.request.done(); !done) return std::unexpected(done.error());
   Json reply = wire::handover_json(job::handover(log.state, log.system));
-  put_head(reply, "job-handover", log);
+  put_job_head(reply, "job-handover", log);
   reply["job"] = log.state.job;
   wire::put_answer(reply, doubts(log), question.assumed);
   return reply;
 }
 
 Answer job_audit(const Question& question) {
-  BELLHOLE_TRY(log, read(question));
+  BELLHOLE_TRY(log, read_job(question));
   BELLHOLE_TRY(profile,
                profile_of(question, log.system == units::System::metric ? "metric" : "us"));
   BELLHOLE_TRY(read_to, question.request.quantity<kinds::Length>("gap_read_to"));
@@ -125,7 +121,7 @@ Answer job_audit(const Question& question) {
     for (const std::string& line : squeeze.assumed)
       question.assumed.push_back("squeeze " + squeeze.letter + ": " + line);
   Json reply = wire::audit_json(audit);
-  put_head(reply, "job-audit", log);
+  put_job_head(reply, "job-audit", log);
   reply["job"] = log.state.job;
   reply["title"] = log.state.opened ? Json(log.state.opened->what.title) : Json(nullptr);
   reply["events"] = log.state.events;
@@ -160,6 +156,27 @@ Answer job_verify(const Question& question) {
   reply["heads"] = wire::heads_json(job::Log::of(std::move(events)).heads());
   reply["faults"] = wire::faults_json(faults);
   wire::put_answer(reply, wire::faults_found(faults, file), question.assumed);
+  return reply;
+}
+
+Answer job_plan(const Question& question) {
+  BELLHOLE_TRY(bytes, plan_bytes_of(question, "plan"));
+  BELLHOLE_TRY(rank, question.request.whole("rank"));
+  BELLHOLE_TRY(title, question.request.need_text("title", "say what the job is called"));
+  BELLHOLE_TRY(work, question.request.text("work"));
+  if (work) {
+    BELLHOLE_TRY(known, wire::one_of(*work, {"planned", "emergency", "drill"}, "work"));
+    static_cast<void>(known);
+  }
+  if (const auto done = question.request.done(); !done) return std::unexpected(done.error());
+  Json opened = {{"title", title}};
+  if (work) opened["work"] = *work;
+  BELLHOLE_TRY(drafts, wire::drafts_of_plan(bytes, "plan", rank.value_or(1), opened));
+  if (!rank) question.assumed.push_back("the first plan of the document, since no rank was given");
+  Json reply;
+  reply["question"] = "job-plan";
+  reply["drafts"] = drafts;
+  wire::put_answer(reply, {}, question.assumed);
   return reply;
 }
 

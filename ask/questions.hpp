@@ -3,6 +3,7 @@
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
+#include <span>
 
 #include "ask/ask.hpp"
 #include "wire/json.hpp"
@@ -18,6 +19,15 @@ struct Question {
   const Context& context;
 };
 using Answer = Result<wire::Json>;
+
+/// A question by its name. A door that has no room for all of them names its own (ask_one_of).
+struct Entry {
+  std::string_view name;
+  Answer (*answer)(const Question&);
+};
+
+/// What ask() does, with these questions only.
+Reply ask_one_of(std::span<const Entry> entries, std::string_view request, Context context);
 
 Answer squeeze(const Question& question);
 Answer pace(const Question& question);
@@ -44,6 +54,9 @@ Answer job_verify(const Question& question);
 Answer flatten(const Question& question);
 Answer gauge(const Question& question);
 Answer refit(const Question& question);
+Answer job_plan(const Question& question);
+Answer job_radio(const Question& question);
 Answer print_line(const Question& question);
+Answer pipes(const Question& question);
 
 }  // namespace bellhole::ask

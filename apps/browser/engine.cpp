@@ -8,7 +8,7 @@
 #include <string>
 #include <string_view>
 
-#include "ask/ask.hpp"
+#include "apps/browser/door.hpp"
 #include "ask/library.hpp"
 #include "wire/json.hpp"
 
@@ -59,7 +59,7 @@ int bellhole_load(const char* kind, std::size_t kind_size, const char* bytes,
 BELLHOLE_EXPORT(ask) int bellhole_ask(const char* request, std::size_t size) {
   bellhole::Unwatched watch;
   bellhole::OneLane lanes;
-  auto reply = bellhole::ask::ask({request, size}, {library(), watch, lanes});
+  auto reply = bellhole::browser::answer({request, size}, {library(), watch, lanes});
   result() = std::move(reply.document);
   return static_cast<int>(reply.outcome);
 }

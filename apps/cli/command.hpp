@@ -67,5 +67,6 @@ Command print_line_command();
 Command flatten_command();
 Command gauge_command();
 Command refit_command();
+Command pipes_command();
 
 }  // namespace bellhole::cli

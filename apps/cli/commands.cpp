@@ -8,7 +8,7 @@ std::vector<Command> commands() {
           watch_command(),   escape_command(),   vent_command(),         pressure_test_command(),
           purge_command(),   join_command(),     repressurise_command(), bypass_command(),
           relight_command(), timeline_command(), print_line_command(),   flatten_command(),
-          gauge_command(),   refit_command()};
+          gauge_command(),   refit_command(),    pipes_command()};
 }
 
 }  // namespace bellhole::cli

@@ -66,6 +66,8 @@ std::string job_state_body(const Json& reply, units::System system);
 std::string job_audit_body(const Json& reply, units::System system);
 std::string job_handover_body(const Json& reply, units::System system);
 std::string job_verify_body(const Json& reply, units::System system);
+std::string job_plan_body(const Json& reply, units::System system);
+std::string job_radio_body(const Json& reply, units::System system);
 std::string job_new_body(const Json& reply, units::System system);
 std::string job_taken_body(const Json& reply, units::System system);
 std::string job_export_body(const Json& reply, units::System system);
@@ -74,6 +76,7 @@ std::string flatten_body(const Json& reply, units::System system);
 std::string gauge_body(const Json& reply, units::System system);
 std::string refit_body(const Json& reply, units::System system);
 std::string print_line_body(const Json& reply, units::System system);
+std::string pipes_body(const Json& reply, units::System system);
 std::string register_body(const Json& reply, units::System system);
 
 }  // namespace bellhole::sheets

@@ -138,6 +138,18 @@ std::string job_verify_body(const Json& reply, System) {
   return text;
 }
 
+std::string job_plan_body(const Json& reply, System) {
+  std::string text = "The first events of a job on this plan:\n";
+  for (const Json& draft : at(reply, "drafts")) text += "  " + draft.dump() + "\n";
+  return text;
+}
+
+std::string job_radio_body(const Json& reply, System) {
+  const std::string code = word(reply, "code");
+  return fmt::format("  {} {} {}\n", code.substr(0, 4), code.substr(4, 4), code.substr(8)) +
+         wrapped("  ", word(reply, "spelled"), 2) + wrapped("  ", word(reply, "says"), 2);
+}
+
 std::string job_new_body(const Json& reply, System) {
   return fmt::format("Job {} begun, {} events entered.\n", word(reply, "job"),
                      at(reply, "added").dump());

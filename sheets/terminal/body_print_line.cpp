@@ -1,4 +1,4 @@
-// The body of print-line.
+// The bodies of print-line and of pipes.
 #include <fmt/format.h>
 
 #include "sheets/terminal/bodies.hpp"
@@ -33,6 +33,21 @@ std::string print_line_body(const Json& reply, units::System) {
   for (const Json& one : reply.value("not_understood", Json::array()))
     rest += (rest.empty() ? "" : " ") + one.get<std::string>();
   return text + line("not understood", rest.empty() ? "nothing left" : rest);
+}
+
+std::string pipes_body(const Json& reply, units::System) {
+  std::string text;
+  for (const Json& size : reply.value("sizes", Json::array())) {
+    std::string ratios;
+    for (const Json& ratio : size.value("ratios", Json::array()))
+      ratios += fmt::format("{}{:g}", ratios.empty() ? "DR " : ", ", ratio.get<double>());
+    text += wrapped(fmt::format("  {:<16}", word(size, "name")),
+                    ratios.empty() ? "no ratio on record: measure the wall" : ratios, 18);
+  }
+  for (const Json& material : reply.value("materials", Json::array()))
+    text += wrapped(fmt::format("  {:<16}", word(material, "name")),
+                    word(material, "history", "nothing on record against it"), 18);
+  return text;
 }
 
 }  // namespace bellhole::sheets

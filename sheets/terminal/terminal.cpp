@@ -112,6 +112,8 @@ constexpr std::array bodies{
     Body{"job-audit", job_audit_body},
     Body{"job-handover", job_handover_body},
     Body{"job-verify", job_verify_body},
+    Body{"job-plan", job_plan_body},
+    Body{"job-radio", job_radio_body},
     Body{"job-new", job_new_body},
     Body{"job-event", job_taken_body},
     Body{"job-merge", job_taken_body},
@@ -122,6 +124,7 @@ constexpr std::array bodies{
     Body{"flatten", flatten_body},
     Body{"gauge", gauge_body},
     Body{"refit", refit_body},
+    Body{"pipes", pipes_body},
 };
 
 }  // namespace

@@ -110,6 +110,11 @@ Result<Json> about(Store& store, const JobFlags& flags, const char* question) {
       request["procedure"] = profile;
     }
   }
+  if (!flags.about.empty()) request["about"] = flags.about;
+  if (!flags.heard.empty()) {
+    request["code"] = flags.heard;
+    request["heard_at"] = job::print_utc(this_machine(flags.device).now().at);
+  }
   return asked(request, library, question);
 }
 
@@ -222,6 +227,10 @@ CLI::App* add_job(CLI::App& app, JobFlags& flags) {
   add_entering(*event, flags);
   part_of_job(*job, flags, "state", "steps, gates, shut-offs, people: what the log says now");
   part_of_job(*job, flags, "handover", "what somebody who takes over must know, in 90 seconds");
+  CLI::App* radio = part_of_job(
+      *job, flags, "radio", "a shut-off's state as 12 characters for the radio, or what was heard");
+  radio->add_option("--about", flags.about, "letter of the shut-off: gives its code");
+  radio->add_option("--heard", flags.heard, "a code that was heard now: says what it means");
   CLI::App* audit = part_of_job(*job, flags, "audit",
                                 "every deviation with value, limit, source, time and person");
   audit->add_option("--procedure", flags.procedure,
@@ -272,6 +281,7 @@ int run_job(const CLI::App& app, const JobFlags& flags) {
   return show(about(*store, flags,
                     name == "state"      ? "job-state"
                     : name == "handover" ? "job-handover"
+                    : name == "radio"    ? "job-radio"
                                          : "job-audit"));
 }
 
