@@ -6,11 +6,11 @@ import { VitePWA } from 'vite-plugin-pwa';
 
 const here = fileURLToPath(new URL('.', import.meta.url));
 const top = resolve(here, '../..');
-const engine = process.env['BELLHOLE_WASM'] ?? resolve(top, 'build/wasm/apps/browser/engine.wasm');
+const engines = process.env['BELLHOLE_WASM'] ?? resolve(top, 'build/wasm/apps/browser');
 
 export default defineConfig({
   root: here,
-  resolve: { alias: [{ find: /^@engine\.wasm/, replacement: engine }] },
+  resolve: { alias: ['engine', 'quick'].map((name) => ({ find: new RegExp(`^@${name}\\.wasm`), replacement: resolve(engines, `${name}.wasm`) })) },
   build: {
     outDir: process.env['BELLHOLE_PAGE'] ?? resolve(top, 'build/web/ditch'),
     emptyOutDir: true,

@@ -762,6 +762,1049 @@ export interface PrintLineReply {
   } | null;
 }
 
+export interface PipesRequest {
+  question: "pipes";
+}
+
+export interface PipesReply {
+  question: "pipes";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  sizes: ({
+    name: string;
+    system: "IPS" | "CTS" | "dn";
+    ratios: (number)[];
+    od_m: number;
+    source: string;
+  })[];
+  materials: ({
+    name: string;
+    history: string;
+  })[];
+}
+
+export interface VentRequest {
+  question: "vent";
+  units?: "us" | "metric";
+  volume?: string;
+  volume_m3?: number;
+  bore?: string;
+  bore_m?: number;
+  length?: string;
+  length_m?: number;
+  temperature?: string;
+  temperature_k?: number;
+  barometer?: string;
+  barometer_pa_abs?: number;
+  base_pressure?: string;
+  base_pressure_pa_abs?: number;
+  base_temperature?: string;
+  base_temperature_k?: number;
+  gravity?: number;
+  pressure?: string;
+  pressure_pa_gauge?: number;
+  down_to?: string;
+  down_to_pa_gauge?: number;
+  stack_bore?: string;
+  stack_bore_m?: number;
+  stack_length?: string;
+  stack_length_m?: number;
+  stack_height?: string;
+  stack_height_m?: number;
+  loss?: number;
+  roughness?: string;
+  roughness_m?: number;
+}
+
+export interface VentReply {
+  question: "vent";
+  units: "us" | "metric";
+  base: {
+    pa_abs: number;
+    k: number;
+  };
+  volume_m3: number;
+  temperature_k: number;
+  barometer_pa_abs: number;
+  gravity: number;
+  pressure_pa_gauge: number;
+  down_to_pa_gauge: number;
+  stack: {
+    bore_m: number;
+    length_m: number;
+    height_m: number;
+    loss: number;
+    roughness_m: number;
+  };
+  takes_s: number;
+  choked_until_s: number | null;
+  rests_at_pa_gauge: number;
+  gas_std_m3: number;
+  gas_kg: number;
+  course: ({
+    at_s: number;
+    pressure_pa_gauge: number;
+    flow_kg_per_s: number;
+    choked: boolean;
+  })[];
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  engine: string;
+}
+
+export interface PressureTestRequest {
+  question: "pressure-test";
+  units?: "us" | "metric";
+  size: string;
+  dr?: number | string;
+  sdr?: number | string;
+  wall?: string | (string)[];
+  wall_m?: number | (number)[];
+  material?: string;
+  hdb_140?: string;
+  hdb_140_pa?: number;
+  year?: number | string;
+  made?: string;
+  inserted?: "no" | "yes" | "unknown";
+  cased?: "no" | "yes" | "unknown";
+  layered?: "no" | "yes" | "unknown";
+  lined?: "no" | "yes" | "unknown";
+  pressure?: string;
+  pressure_pa_gauge?: number;
+  maop?: string;
+  maop_pa_gauge?: number;
+  pipe_temperature?: string;
+  pipe_temperature_k?: number;
+  volume?: string;
+  volume_m3?: number;
+  bore?: string;
+  bore_m?: number;
+  length?: string;
+  length_m?: number;
+  mop?: string;
+  mop_pa_gauge?: number;
+  ends?: string | ("blank" | "cap" | "valve" | "live_valve" | "squeeze")[];
+  parts?: (string)[];
+  start?: string | {
+    pressure?: string;
+    pressure_pa_gauge?: number;
+    temperature?: string;
+    temperature_k?: number;
+    barometer?: string;
+    barometer_pa_abs?: number;
+  };
+  end?: string | {
+    pressure?: string;
+    pressure_pa_gauge?: number;
+    temperature?: string;
+    temperature_k?: number;
+    barometer?: string;
+    barometer_pa_abs?: number;
+  };
+  duration?: string;
+  duration_s?: number;
+  loaded_before?: string;
+  loaded_before_s?: number;
+  gauge_step?: string;
+  gauge_step_pa_diff?: number;
+  temperature_step?: string;
+  temperature_step_k_diff?: number;
+  leak?: string;
+  leak_std_m3_per_s?: number;
+  barometer?: string;
+  barometer_pa_abs?: number;
+  base_pressure?: string;
+  base_pressure_pa_abs?: number;
+  base_temperature?: string;
+  base_temperature_k?: number;
+  pretested?: (string)[];
+  tie_ins?: (string)[];
+  line_pressure?: string;
+  line_pressure_pa_gauge?: number;
+  procedure?: string | Record<string, unknown>;
+}
+
+export interface PressureTestReply {
+  question: "pressure-test";
+  units: "us" | "metric";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  profile: {
+    id: string;
+    title: string;
+  };
+  base: {
+    pa_abs: number;
+    k: number;
+  };
+  says: string;
+  cautions: (string)[];
+  pipe: {
+    size: string;
+    ratio: number | null;
+    material: string | null;
+  };
+  ends: ("blank" | "cap" | "valve" | "live_valve" | "squeeze")[];
+  mop_pa_gauge: number | null;
+  volume_m3: number | null;
+  barometer_pa_abs: number | null;
+  start: {
+    pressure_pa_gauge: number | null;
+    temperature_k: number | null;
+    barometer_pa_abs: number | null;
+  } | null;
+  end: {
+    pressure_pa_gauge: number | null;
+    temperature_k: number | null;
+    barometer_pa_abs: number | null;
+  } | null;
+  duration_s: number | null;
+  least_pa_gauge: number | null;
+  least_by: string;
+  most_pa_gauge: number | null;
+  most_by: string;
+  fill_pa_gauge: number | null;
+  expected_end_pa_gauge: number | null;
+  creep_pa_diff: {
+    low: number | null;
+    high: number | null;
+  };
+  dilation_pa_diff: {
+    low: number | null;
+    high: number | null;
+  };
+  reading_error_pa_diff: number | null;
+  missing_pa_diff: number | null;
+  missing_std_m3: number | null;
+  missing_std_m3_per_s: number | null;
+  smallest_leak_std_m3_per_s: number | null;
+  duration_needed_s: number | null;
+  energy_j: number | null;
+  judgement: "no_leak_found" | "leak" | "not_explained" | null;
+  pretested: ({
+    id: string;
+    pressure_pa_gauge: number | null;
+    duration_s: number | null;
+  })[];
+  tie_ins: ({
+    id: string;
+    pressure_pa_gauge: number | null;
+    shows: "not_told" | "no_bubbles" | "bubbles";
+  })[];
+  line_pressure_pa_gauge: number | null;
+  gauge_leak_std_m3_per_s: number | null;
+  smallest_by: string;
+  keep_off_m: number | null;
+}
+
+export interface PurgeRequest {
+  question: "purge";
+  units?: "us" | "metric";
+  bore?: string;
+  bore_m?: number;
+  length?: string;
+  length_m?: number;
+  speed?: string;
+  speed_m_per_s?: number;
+  roughness?: string;
+  roughness_m?: number;
+  pack_to?: string;
+  pack_to_pa_gauge?: number;
+  readings?: (string)[];
+  gravity?: number;
+  temperature?: string;
+  temperature_k?: number;
+  barometer?: string;
+  barometer_pa_abs?: number;
+  base_pressure?: string;
+  base_pressure_pa_abs?: number;
+  base_temperature?: string;
+  base_temperature_k?: number;
+  instrument?: "catalytic" | "thermal_conductivity" | "infrared";
+  stack_bore?: string;
+  stack_bore_m?: number;
+  stack_height?: string;
+  stack_height_m?: number;
+  line_pressure?: string;
+  line_pressure_pa_gauge?: number;
+  stack_loss?: number;
+  network?: string;
+  plan?: string | Record<string, unknown>;
+  rank?: number;
+  rider?: (string)[];
+  hour?: number;
+  load?: "low" | "expected" | "high";
+  law?: "general" | "fuel_gas_code";
+  ground_temperature?: string;
+  ground_temperature_k?: number;
+  procedure?: string | Record<string, unknown>;
+}
+
+export interface PurgeReply {
+  question: "purge";
+  units: "us" | "metric";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  profile: {
+    id: string;
+    title: string;
+  };
+  base: {
+    pa_abs: number;
+    k: number;
+  };
+  says: string;
+  cautions: (string)[];
+  bore_m?: number | null;
+  length_m?: number | null;
+  barometer_pa_abs: number | null;
+  temperature_k: number | null;
+  speed_m_per_s?: number | null;
+  least_speed_m_per_s?: number | null;
+  least_by?: string;
+  flow_m3_per_s?: number | null;
+  volume_m3: number | null;
+  time_s?: number | null;
+  time_planned_s?: number | null;
+  gas_used_std_m3?: number | null;
+  mixing_m?: number | null;
+  mixing_valid?: {
+    reynolds: number | null;
+    regime: "laminar" | "turbulent";
+    as_measured: boolean;
+    says: string;
+  };
+  flammable_m?: number | null;
+  slug_least_m?: number | null;
+  pack_to_pa_gauge?: number | null;
+  pack_std_m3?: number | null;
+  readings?: ({
+    share: number | null;
+    of: "gas" | "lel";
+  })[];
+  ended?: boolean | null;
+  gas_lost_std_m3?: number | null;
+  slug_gas_std_m3?: number | null;
+  slug_asked?: boolean;
+  stack: {
+    bore_m: number | null;
+    height_m: number | null;
+    loss: number;
+  } | null;
+  line_pa_gauge?: number | null;
+  foot_pa_gauge?: number | null;
+  inlet_pa_gauge?: number | null;
+  instrument?: "not_told" | "catalytic" | "thermal_conductivity" | "infrared";
+  plan_id?: string;
+  rank?: number;
+  legs?: ({
+    feed: "bypass" | "rider" | "valve" | "squeeze" | "filled";
+    end: string | null;
+    from: string;
+    vent: string;
+    runs: ({
+      pipe: string;
+      from_station_m: number | null;
+      to_station_m: number | null;
+      bore_m: number | null;
+    })[];
+    length_m: number | null;
+    volume_m3: number | null;
+    bore_m: number | null;
+    speed_m_per_s: number | null;
+    flow_m3_per_s: number | null;
+    time_s: number | null;
+    time_planned_s: number | null;
+    mixing_m: number | null;
+    flammable_m: number | null;
+    slug_gas_std_m3: number | null;
+    gas_used_std_m3: number | null;
+    gas_lost_std_m3: number | null;
+    foot_pa_gauge: number | null;
+    inlet_pa_gauge: number | null;
+    before_pa_gauge: number | null;
+    purging_pa_gauge: number | null;
+    short_of_gas: (string)[];
+  })[];
+  services?: ({
+    customer: string;
+    street: string | null;
+    pipe: string;
+    station_m: number | null;
+    away_m: number | null;
+    excess_flow_valve: "no" | "yes" | "unknown";
+  })[];
+}
+
+export interface TimeLeftRequest {
+  question: "time-left";
+  network: string;
+  units?: "us" | "metric";
+  temperature?: string;
+  temperature_k?: number;
+  hour?: number;
+  close?: (string)[];
+  ground_temperature?: string;
+  ground_temperature_k?: number;
+  gravity?: number;
+  law?: "general" | "fuel_gas_code";
+  over?: string;
+  over_s?: number;
+  horizon?: string;
+  horizon_s?: number;
+  readings?: (string)[];
+  until?: string;
+  procedure?: string | Record<string, unknown>;
+  plan?: string | Record<string, unknown>;
+  rank?: number;
+  start?: string;
+  takes?: (string)[];
+}
+
+export interface TimeLeftReply {
+  question: "time-left";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  units: "us" | "metric";
+  says: string;
+  time_left_s: number | null;
+  horizon_s: number;
+  cut_off: number;
+  customers: ({
+    id: string;
+    street: string;
+    must_not_lose: boolean;
+    cut_off: boolean;
+    at_once: boolean;
+    time_left_s: number;
+    expected_s: number | null;
+    longest_s: number | null;
+    pressure_now_pa_gauge: number | null;
+    least_pa_gauge: number | null;
+  })[];
+  readings: ({
+    at_s: number;
+    place: string;
+    pressure_pa_gauge: number;
+    expected_pa_gauge: number | null;
+    draw_factor: number | null;
+  })[];
+  fit: {
+    draw_factor_least: number;
+    draw_factor_middle: number;
+    draw_factor_most: number;
+  } | null;
+  account: {
+    held_before_kg: number;
+    held_after_kg: number;
+    fed_kg: number;
+    delivered_kg: number;
+  };
+  start_if: {
+    until_s: number;
+    stays_above_k: number | null;
+    at_coldest: boolean;
+    short_below: string | null;
+    says: string;
+  } | null;
+  conditions: {
+    temperature_k: number;
+    ground_temperature_k: number;
+    hour: number;
+    closed: (string)[];
+    procedure: string;
+  };
+}
+
+export interface JobStateRequest {
+  question: "job-state";
+  log: string;
+  units?: "us" | "metric";
+}
+
+export interface JobStateReply {
+  question: "job-state";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  units: "us" | "metric";
+  job: string;
+  events: number;
+  opened: {
+    title: string;
+    place: string | null;
+    work_order: string | null;
+    work: "planned" | "emergency" | "drill";
+    lon: number | null;
+    lat: number | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  } | null;
+  closed: {
+    says: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  } | null;
+  plan: {
+    plan_id: string;
+    result: string;
+    rank: number;
+    engine: string;
+    network: string | null;
+    procedure: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+    accepted: {
+      plan_id: string;
+      result: string;
+      engine: string;
+      because: string | null;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    } | null;
+    pipe_found_since: {
+      about: string;
+      pipe: string;
+      says: string | null;
+      print_line: string | null;
+      map_said: string | null;
+      photos: (string)[];
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    } | null;
+  } | null;
+  cut: boolean;
+  steps: ({
+    id: string;
+    kind: string;
+    does: string;
+    about: string;
+    hold_point: boolean;
+    point_of_no_return: boolean;
+    names_needed: number;
+    behind: boolean;
+    answer: {
+      step: string;
+      answer: "yes" | "no" | "not_needed" | "unknown";
+      second: string | null;
+      says: string | null;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    } | null;
+  })[];
+  shutoffs: ({
+    id: string;
+    kind: string | null;
+    element: string | null;
+    place: string | null;
+    mapped: string | null;
+    found: {
+      about: string;
+      pipe: string;
+      says: string | null;
+      print_line: string | null;
+      map_said: string | null;
+      photos: (string)[];
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    } | null;
+    differs: string | null;
+    shut: boolean;
+    acts: ({
+      did: "shut" | "undone" | "cut" | "opened" | "put_back";
+      about: string | null;
+      second: string | null;
+      says: string | null;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    })[];
+    bars: ({
+      about: string;
+      gap_m: number;
+      pump_pa_gauge: number | null;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    })[];
+  })[];
+  gates: ({
+    gate: "cut" | "open_after_cut" | "put_back";
+    clear: boolean;
+    against: ({
+      rule: string;
+      grade: "halt" | "undecided" | "warn" | "info";
+      says: string;
+      quantity: string;
+      value_si: number | null;
+      limit_si: number | null;
+      unit_si: string;
+      source: string;
+      evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+      action: string;
+      about: string;
+    })[];
+  })[];
+  people: ({
+    id: string;
+    roles: ({
+      person: string;
+      role: string;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    })[];
+    left: {
+      person: string;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    } | null;
+    qualifications: ({
+      person: string;
+      task: string;
+      expires: string | null;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    })[];
+    signs: ({
+      what: string;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    })[];
+  })[];
+  outage: {
+    affected: (string)[];
+    not_visited: (string)[];
+    meters: ({
+      meter: string;
+      now: string;
+      visits: ({
+        meter: string;
+        did: "off" | "on" | "not_home";
+        says: string | null;
+        stamp: {
+          happened_at: string;
+          entered_at: string;
+          by: string | null;
+          device: string;
+          source: "tapped" | "typed" | "sensor" | "imported";
+          event: string;
+        };
+      })[];
+    })[];
+  };
+  conflicts: ({
+    about: string;
+    used: string;
+    sides: ({
+      says: string;
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    })[];
+  })[];
+  prompts: ({
+    says: string;
+    answer: {
+      says: string;
+      answer: "yes" | "no" | "not_needed" | "unknown";
+      stamp: {
+        happened_at: string;
+        entered_at: string;
+        by: string | null;
+        device: string;
+        source: "tapped" | "typed" | "sensor" | "imported";
+        event: string;
+      };
+    } | null;
+  })[];
+  instruments: ({
+    id: string;
+    scale: string;
+    range: string | null;
+    read_to: string | null;
+    due: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  kit: ({
+    item: string;
+    id: string | null;
+    says: string | null;
+    answer: "yes" | "no" | "not_needed" | "unknown";
+    due: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  readings: ({
+    point: string;
+    step?: string | null;
+    instrument?: string | null;
+    typed?: string | null;
+    scale: "gauge" | "absolute" | "temperature" | "gas" | "lel";
+    pressure_pa_gauge?: number | null;
+    pressure_pa_abs?: number | null;
+    temperature_k?: number | null;
+    gas?: number | null;
+    lel?: number | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  acts: ({
+    did: "shut" | "undone" | "cut" | "opened" | "put_back";
+    about: string | null;
+    second: string | null;
+    says: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  handovers: ({
+    from: string;
+    to: string;
+    says: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  tests: ({
+    section: string;
+    medium: string | null;
+    instrument: string | null;
+    company: string | null;
+    employee: string | null;
+    elevation: string | null;
+    leaks: string | null;
+    began: string | null;
+    ended: string | null;
+    held: "yes" | "no" | "not_needed" | "unknown";
+    at_start_pa_gauge: number | null;
+    at_end_pa_gauge: number | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  purges: ({
+    section: string;
+    direction: string | null;
+    medium: string | null;
+    vent: string | null;
+    detector: string | null;
+    at_vent: string | null;
+    began: string | null;
+    ended: string | null;
+    volume_m3: number | null;
+    reading_1: number | null;
+    reading_2: number | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  laid: ({
+    about: string | null;
+    what: string;
+    says: string | null;
+    element: string | null;
+    lon: number | null;
+    lat: number | null;
+    marked: "yes" | "no" | "not_needed" | "unknown";
+    depth_m: number | null;
+    station_m: number | null;
+    offsets: ({
+      from: string;
+      distance_m: number;
+    })[];
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  results: ({
+    question: string;
+    engine: string;
+    verdict: string | null;
+    request: string | null;
+    result: string;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  photos: ({
+    blob: string;
+    view: string;
+    about: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  notes: ({
+    says: string;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  corrections: ({
+    corrects: string;
+    because: string;
+    instead: string | null;
+    kind: string | null;
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  gates_passed: ({
+    gate: string;
+    reason: string;
+    second: string;
+    passed: ({
+      rule: string;
+      grade: "halt" | "undecided" | "warn" | "info";
+      says: string;
+      quantity: string;
+      value_si: number | null;
+      limit_si: number | null;
+      unit_si: string;
+      source: string;
+      evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+      action: string;
+      about: string;
+    })[];
+    stamp: {
+      happened_at: string;
+      entered_at: string;
+      by: string | null;
+      device: string;
+      source: "tapped" | "typed" | "sensor" | "imported";
+      event: string;
+    };
+  })[];
+  heads: (string)[];
+}
+
 export interface JobHandoverRequest {
   question: "job-handover";
   log: string;
@@ -830,5 +1873,82 @@ export interface JobVerifyReply {
     line: number | null;
     says: string;
     event: string | null;
+  })[];
+}
+
+export interface JobPlanRequest {
+  question: "job-plan";
+  plan: string | Record<string, unknown>;
+  rank?: number;
+  title: string;
+  work?: "planned" | "emergency" | "drill";
+}
+
+export interface JobPlanReply {
+  question: "job-plan";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  drafts: ({
+    kind: "opened" | "planned";
+    fact: Record<string, unknown>;
+  })[];
+}
+
+export interface JobRadioRequest {
+  question: "job-radio";
+  log: string;
+  units?: "us" | "metric";
+  about?: string;
+  code?: string;
+  heard_at?: string;
+}
+
+export interface JobRadioReply {
+  question: "job-radio";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+  })[];
+  assumed: (string)[];
+  units: "us" | "metric";
+  code: string;
+  spelled: string;
+  about: string;
+  did: "shut" | "undone" | "cut" | "opened" | "put_back" | null;
+  cut: boolean;
+  at: string;
+  gap_m: number | null;
+  part_pa_gauge: number | null;
+  says: string;
+  drafts: ({
+    kind: "act" | "bars" | "reading";
+    fact: Record<string, unknown>;
+    source: "imported";
+    happened_at: string;
   })[];
 }

@@ -2,9 +2,10 @@
 import { canonical, sha256 } from './canonical';
 
 export type Kind =
-  | 'opened' | 'pipe_found' | 'joined' | 'prompt' | 'reading' | 'bars' | 'act' | 'handed_over' | 'result' | 'note'
+  | 'opened' | 'planned' | 'plan_accepted' | 'pipe_found' | 'joined' | 'prompt' | 'step' | 'reading' | 'bars' | 'act'
+  | 'gate_passed' | 'signed' | 'handed_over' | 'tested' | 'purged' | 'meter' | 'laid' | 'result' | 'photo' | 'note'
   | 'closed';
-export type Source = 'tapped' | 'typed';
+export type Source = 'tapped' | 'typed' | 'imported';
 export type Fact = Record<string, unknown>;
 
 export interface Draft {
@@ -20,8 +21,10 @@ export interface JobEvent {
   device: string;
   sequence: number;
   previous: string | null;
+  seen: string[];
   happened_at: string;
   entered_at: string;
+  by?: string;
   kind: string;
   fact: Fact;
   hash: string;
@@ -33,6 +36,8 @@ export interface Entering {
   boot: string;
   sequence: number;
   previous: string | null;
+  /** Hashes of the last events of other devices that this phone knows. */
+  seen: string[];
   now: Date;
   monotonic_s: number;
   random: Uint8Array;
@@ -68,7 +73,7 @@ export async function sealedLine(draft: Draft, entering: Entering): Promise<stri
     device: entering.device,
     sequence: entering.sequence,
     previous: entering.previous,
-    seen: [],
+    seen: entering.seen,
     happened_at: draft.happened_at ?? entered,
     entered_at: entered,
     boot: entering.boot,

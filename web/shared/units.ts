@@ -47,6 +47,11 @@ export function gauge(pascal: number, units: Units, side: Side): Shown {
     : { figure: rounded(pascal / psi, pascal < 1e6 ? 1 : 0, side), unit: 'psig' };
 }
 
+/** The oil of a pump: whole psi or bar, also where it is nought. */
+export function oil(pascal: number, units: Units, side: Side): Shown {
+  return units === 'us' ? { figure: rounded(pascal / psi, 0, side), unit: 'psig' } : { figure: rounded(pascal / 1e5, 0, side), unit: 'bar(g)' };
+}
+
 export function temperature(kelvin: number, units: Units): Shown {
   return { figure: rounded(degrees[units](kelvin), 0, 'nearest'), unit: units === 'us' ? '°F' : '°C' };
 }

@@ -6,7 +6,10 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const here = dirname(fileURLToPath(import.meta.url));
-const documents = ['squeeze', 'pace', 'watch', 'print-line', 'job-handover', 'job-verify'];
+const documents = [
+  'squeeze', 'pace', 'watch', 'print-line', 'pipes', 'vent', 'pressure-test', 'purge', 'time-left', 'job-state', 'job-handover',
+  'job-verify', 'job-plan', 'job-radio',
+];
 
 const nameOf = (word) => word.replace(/(^|[-_.])(\w)/g, (_, __, letter) => letter.toUpperCase());
 const keyOf = (key) => (/^\w+$/.test(key) ? key : JSON.stringify(key));

@@ -46,8 +46,9 @@ export class EngineClient {
   #next = 1;
   #loaded: { kind: DocumentKind; bytes: Uint8Array; where: string }[] = [];
 
+  /** `wasm` is asked for with the first call. */
   constructor(
-    private readonly wasm: Promise<WebAssembly.Module>,
+    private readonly wasm: () => Promise<WebAssembly.Module>,
     private readonly begin: () => WorkerLike,
   ) {}
 
@@ -57,6 +58,13 @@ export class EngineClient {
     const { hash = '' } = await this.#call({ call: 'load', kind, bytes, where });
     this.#loaded.push({ kind, bytes, where });
     return hash;
+  }
+
+  /** Remembers a document that was found good; it is taken in when this engine is used. */
+  later(kind: DocumentKind, text: string, where: string): void {
+    const document = { kind, bytes: new TextEncoder().encode(text), where };
+    this.#loaded.push(document);
+    if (this.#worker) this.#send({ call: 'load', ...document }).catch(() => undefined);
   }
 
   /** Asks. Throws BadInput (outcome 2), Stopped (the engine's fault), Cancelled. */
@@ -81,7 +89,7 @@ export class EngineClient {
   }
 
   async #call(call: Unsent): Promise<{ hash?: string; outcome: number; document: unknown }> {
-    const wasm = await this.wasm;
+    const wasm = await this.wasm();
     if (this.#worker === undefined) this.#start(wasm);
     const answer = await this.#send(call);
     if (answer.is === 'trouble') throw new BadInput(answer.trouble);

@@ -1,6 +1,6 @@
 // What passes between a page and the worker that holds an engine. Every message has an answer with the same id.
 
-export type DocumentKind = 'network' | 'profile' | 'tools' | 'plan' | 'log';
+export type DocumentKind = 'network' | 'profile' | 'tools' | 'plan' | 'time-left' | 'order' | 'log';
 
 export interface TroubleText {
   code: string;

@@ -1,14 +1,17 @@
 // The phone: opens the store and the engine, keeps the screen in the address, and hands both to the screens.
 import { useEffect, useMemo, useState } from 'preact/hooks';
 
-import { Stopped, type EngineClient } from '../../worker/client';
+import { Stopped } from '../../worker/client';
+import type { Engines } from '../../worker/quick';
 import type { SqueezeReply } from '../../shared/documents';
-import { rfc3339 } from '../../shared/event';
+import { rfc3339, type Fact } from '../../shared/event';
 import type { JobSummary, Store } from '../../shared/store';
 import type { Units } from '../../shared/units';
 import { read, type JobView, type Screen } from './job';
 import { Companies } from './companies';
-import { pipeFact, PhoneContext, squeezeRequest, type Company, type Form, type Phone } from './phone';
+import { pipeFact, PhoneContext, squeezeRequest, type Company, type Files, type Form, type Phone } from './phone';
+import { isLog, takenIn } from './logs';
+import { broughtIn, filesOf, networkKey, noFiles } from './plans';
 import { firstForm, mapPipe } from './practice';
 import { screens } from './screens';
 import { StartScreen } from './screens/start';
@@ -59,11 +62,11 @@ function useTrouble(): [string, () => void] {
   return [says, () => setSays('')];
 }
 
-/** The sheet for the pipe found last, and for the one before it or the map's. */
-function useSheets(engine: EngineClient, view: JobView, form: Form, company: Company, units: Units) {
+/** The sheet for the pipe found last, and for the one before it, the plan's or the map's. */
+function useSheets(engine: Engines, view: JobView, mapped: Fact | undefined, form: Form, company: Company, units: Units) {
   const [sheets, setSheets] = useState<{ sheet?: SqueezeReply; before?: SqueezeReply }>({});
   const found = view.pipes.at(-1);
-  const old = view.pipes.at(-2) ?? (form.map ? pipeFact(form.map) : undefined);
+  const old = view.pipes.at(-2) ?? mapped;
   const key = JSON.stringify([found, old, form.pipe, company.procedure, company.toolsHash, units]);
   useEffect(() => {
     let current = true;
@@ -83,7 +86,7 @@ function useSheets(engine: EngineClient, view: JobView, form: Form, company: Com
 
 interface Props {
   store: Store;
-  engine: EngineClient;
+  engine: Engines;
   companies: Companies;
   settings: { units: Units; night: boolean };
   newer: boolean;
@@ -101,33 +104,50 @@ function Job({ job, screen, props, settings, setSettings }: {
   const [form, setForm] = useState<Form>(emptyForm);
   const [company, setCompany] = useState<Company>(companies.none);
   const [tone, setTone] = useState(false);
-  const reread = async () => setView(read(await store.events(job)));
+  const [files, setFiles] = useState<Files>(noFiles);
+  const hole = form.hole ?? view?.plan?.shutoffs[0]?.id ?? 'A';
+  const reread = async () => setView(read(await store.events(job), hole));
   useEffect(() => {
     const open = async () => {
-      const first = read(await store.events(job));
-      setForm((await store.kept<Form>(`form ${job}`)) ?? emptyForm);
+      const kept = (await store.kept<Form>(`form ${job}`)) ?? emptyForm;
+      const events = await store.events(job);
+      const first = read(events, kept.hole ?? read(events).plan?.shutoffs[0]?.id);
+      setForm(kept);
       setView(first);
       // Files that this engine does not take stop nobody: the built-in profile stands, and the trouble is said.
       setCompany(await companies.of(first.work === 'drill'));
+      setFiles(await filesOf(store, engine, job));
     };
     void open();
   }, [job]);
+  useEffect(() => { if (view) void reread(); }, [hole]);
   const shownView = view ?? read([]);
-  const sheets = useSheets(engine, shownView, form, company, settings.units);
+  const mapped = shownView.plan?.shutoffs.find(({ id }) => id === hole)?.pipe ?? (form.map && pipeFact(form.map));
+  const sheets = useSheets(engine, shownView, mapped, form, company, settings.units);
   if (!view) return <p class="note" role="status">{t('app.wait')}</p>;
   const phone: Phone = {
-    store, engine, job, view, form, company, now, tone, setTone,
+    store, engine, job, view, form, company, files, hole, mapped, now, tone, setTone,
     units: settings.units,
     night: settings.night,
     changeUnits: () => setSettings({ ...settings, units: settings.units === 'us' ? 'metric' : 'us' }),
     changeLook: () => setSettings({ ...settings, night: !settings.night }),
     sheet: sheets.sheet,
     before: sheets.before,
-    record: async (draft) => { await store.append(job, draft); await reread(); },
+    record: async (draft) => {
+      const by = form.name?.['own'];
+      await store.append(job, { ...(by ? { by } : {}), ...draft });
+      await reread();
+    },
+    reread,
     setForm: (next) => { setForm(next); void store.keep(`form ${job}`, next); },
     show: (to) => { location.hash = `${job}/${to}`; },
     loadProfile: async (text, name) => setCompany(await companies.loadProfile(text, name)),
     loadTools: async (text, name) => setCompany(await companies.loadTools(text, name)),
+    loadNetwork: async (text, name) => {
+      await engine.load('network', text, name);
+      await store.keep(networkKey(job), { text, name });
+      setFiles(await filesOf(store, engine, job));
+    },
     setProcedure: async (procedure) => setCompany(await companies.choose(procedure)),
     leave: () => { location.hash = ''; },
   };
@@ -137,7 +157,7 @@ function Job({ job, screen, props, settings, setSettings }: {
 }
 
 export function App(props: Props) {
-  const { store } = props;
+  const { store, engine } = props;
   const place = usePlace();
   const [settings, setSettings] = useState(props.settings);
   const [jobs, setJobs] = useState<JobSummary[]>([]);
@@ -162,6 +182,7 @@ export function App(props: Props) {
       {place.job
         ? <Job key={place.job} job={place.job} screen={place.screen} props={props} settings={settings} setSettings={change} />
         : <StartScreen jobs={jobs}
+            bring={async (text, name) => { location.hash = `${isLog(text) ? (await takenIn(store, engine, text)).job : await broughtIn(store, engine, text, name)}/now`; }}
             emergency={() => begin('emergency', t('start.title.emergency', { date: rfc3339(new Date()).slice(0, 16).replace('T', ' ') }), emptyForm)}
             practice={() => begin('drill', t('start.title.practice'), { pipe: firstForm, watch: {}, map: mapPipe })}
             open={(job) => { location.hash = `${job}/now`; }} />}

@@ -1,5 +1,5 @@
 // The company's profile and tools: kept on the phone as the files that were loaded, given to the engine at each start.
-import type { EngineClient } from '../../worker/client';
+import type { Engines } from '../../worker/quick';
 import type { Store } from '../../shared/store';
 import type { Company } from './phone';
 import * as practice from './practice';
@@ -27,7 +27,7 @@ export class Companies {
 
   constructor(
     private readonly store: Store,
-    private readonly engine: EngineClient,
+    private readonly engine: Engines,
   ) {}
 
   /** What questions of a job name: the company's own, or the invented company's for practice. */

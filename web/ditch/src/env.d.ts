@@ -2,3 +2,7 @@ declare module '@engine.wasm?url' {
   const url: string;
   export default url;
 }
+declare module '@quick.wasm?url' {
+  const url: string;
+  export default url;
+}

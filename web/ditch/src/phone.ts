@@ -2,19 +2,30 @@
 import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
 
-import type { EngineClient } from '../../worker/client';
+import type { Engines, Request } from '../../worker/quick';
 import type { SqueezeReply } from '../../shared/documents';
 import type { Draft, Fact } from '../../shared/event';
 import type { Store } from '../../shared/store';
 import type { Units } from '../../shared/units';
 import type { JobView, Screen } from './job';
 
+/** What each screen was typed into. */
+export type Section = 'pipe' | 'watch' | 'vent' | 'test' | 'purge' | 'left' | 'laid' | 'name';
+
 /** What is typed and is not a fact yet. Kept, so that a killed page has it again. */
-export interface Form {
+export interface Form extends Partial<Record<Section, Record<string, string>>> {
   pipe: Record<string, string>;
   watch: Record<string, string>;
   /** The pipe as the map has it, where a job came with one. */
   map?: Record<string, string>;
+  /** Letter of the shut-off at which this phone is. */
+  hole?: string;
+}
+
+/** The documents of a planned job, by their hash. */
+export interface Files {
+  plan: string;
+  network: string;
 }
 
 /** The documents that questions name: the profile, and the tools of the company. */
@@ -28,12 +39,16 @@ export interface Company {
 
 export interface Phone {
   store: Store;
-  engine: EngineClient;
+  engine: Engines;
   units: Units;
   job: string;
   view: JobView;
   form: Form;
   company: Company;
+  files: Files;
+  hole: string;
+  /** The pipe as the plan or the map has it. */
+  mapped: Fact | undefined;
   /** The answer for the pipe found last, and the one that it is held against. */
   sheet: SqueezeReply | undefined;
   before: SqueezeReply | undefined;
@@ -44,10 +59,12 @@ export interface Phone {
   changeLook: () => void;
   setTone(on: boolean): void;
   record(draft: Draft): Promise<void>;
+  reread(): Promise<void>;
   setForm(form: Form): void;
   show(screen: Screen): void;
   loadProfile(text: string, name: string): Promise<void>;
   loadTools(text: string, name: string): Promise<void>;
+  loadNetwork(text: string, name: string): Promise<void>;
   setProcedure(procedure: string): void;
   leave(): void;
 }
@@ -61,7 +78,7 @@ export function usePhone(): Phone {
 }
 
 /** The request for a sheet: what was found, and what this hole and this company add. */
-export function squeezeRequest(pipe: Fact, form: Form, company: Company, units: Units): Record<string, unknown> {
+export function squeezeRequest(pipe: Fact, form: Form, company: Company, units: Units): Request {
   const { tool, exposed, joint } = form.pipe;
   return {
     question: 'squeeze',

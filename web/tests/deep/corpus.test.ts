@@ -1,4 +1,4 @@
-// The contract corpus once in Chromium: the built worker, the built engine.
+// The contract corpus once in Chromium: the built worker, the built engines.
 import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 
@@ -7,6 +7,7 @@ import { expect, test } from 'vitest';
 import { differences } from '../../../tests/contract/alike.mjs';
 import { corpus, withHashes } from '../corpus';
 import { page as built } from '../places';
+import { quickQuestions } from '../../worker/quick';
 import { browser, serve, stop } from '../browser/phone';
 
 function asset(start: string, end: string): string {
@@ -25,8 +26,9 @@ test('the contract corpus in Chromium', async () => {
   const chromium = await browser();
   const page = await chromium.newPage();
   await page.goto(host.url);
-  await page.evaluate(async ([worker, wasm]) => {
-    const module = await WebAssembly.compile(await (await fetch(wasm!)).arrayBuffer());
+  await page.evaluate(async ([worker, engine, quick]) => {
+    const compiled = async (url: string) => WebAssembly.compile(await (await fetch(url)).arrayBuffer());
+    const modules = { engine: await compiled(engine!), quick: await compiled(quick!) };
     let next = 0;
     const call = (message: object) => new Promise((resolve) => {
       const id = (next += 1);
@@ -40,19 +42,20 @@ test('the contract corpus in Chromium', async () => {
     });
     let own: Worker;
     Object.assign(globalThis, {
-      fresh: () => { own?.terminate(); own = new Worker(worker!, { type: 'module' }); return call({ call: 'start', wasm: module }).then(() => undefined); },
+      fresh: (which: 'engine' | 'quick') => { own?.terminate(); own = new Worker(worker!, { type: 'module' }); return call({ call: 'start', wasm: modules[which] }).then(() => undefined); },
       load: (kind: string, text: string, where: string) => call({ call: 'load', kind, bytes: new TextEncoder().encode(text), where }),
       ask: (request: unknown) => call({ call: 'ask', request }),
     });
-  }, [asset('worker', '.js'), asset('engine', '.wasm')]);
+  }, [asset('worker', '.js'), asset('engine', '.wasm'), asset('quick', '.wasm')]);
   for (const { name, loads, request, outcome, reply } of corpus()) {
-    const got = await page.evaluate(async ({ loads: documents, request: asked, put }) => {
-      const door = globalThis as unknown as { fresh(): Promise<void>; load(...texts: string[]): Promise<{ hash: string }>; ask(request: unknown): Promise<Got> };
-      await door.fresh();
+    const which = quickQuestions.includes((request as { question?: string }).question ?? '') ? 'quick' : 'engine';
+    const got = await page.evaluate(async ({ loads: documents, request: asked, put, which }) => {
+      const door = globalThis as unknown as { fresh(which: string): Promise<void>; load(...texts: string[]): Promise<{ hash: string }>; ask(request: unknown): Promise<Got> };
+      await door.fresh(which);
       let text = asked;
       for (const one of documents) text = text.replaceAll(JSON.stringify(one.name), JSON.stringify((await door.load(one.kind, one.text, one.file)).hash));
       return door.ask(put ? JSON.parse(text) : JSON.parse(asked));
-    }, { loads, request: JSON.stringify(withHashes(request, {})), put: typeof request !== 'string' });
+    }, { loads, request: JSON.stringify(withHashes(request, {})), put: typeof request !== 'string', which });
     expect(got.outcome, name).toBe(outcome);
     expect(differences(reply, got.document), name).toEqual([]);
   }

@@ -57,6 +57,13 @@ for (const size of ['phone', 'tablet'] as const)
     await tap(page, /^Record/);
     await page.getByText('SLOW DOWN').first().waitFor();
     await seen('close-slow');
+    await tap(page, 'Pump’s gauge');
+    await tap(page, /^On the stops/);
+    for (const key of '2200') await page.getByRole('button', { name: key, exact: true }).click();
+    await tap(page, 'Take it');
+    await page.getByText('Read: 2200psig').waitFor();
+    await seen('pump');
+    await tap(page, 'Back to closing');
     await tap(page, /^Pump at its limit/);
     await seen('limit');
     await tap(page, 'Back');
@@ -75,7 +82,10 @@ for (const size of ['phone', 'tablet'] as const)
     await page.getByRole('button', { name: 'Enter a reading' }).waitFor();
     await page.getByText('The question: are the shut-offs tight?').waitFor();
     await seen('watch');
-    await tap(page, 'Go on: open in steps');
+    await tap(page, 'Before the cut');
+    await page.getByText(/^Stands before it/).waitFor();
+    await seen('gate-no-plan');
+    await tap(page, 'Undo now: open in steps');
     await tap(page, 'Begin to open');
     await page.getByText('ON PACE').first().waitFor();
     await seen('open');

@@ -38,7 +38,7 @@ class Here implements WorkerLike {
 const question = { question: 'pace', size: 'IPS 4', dr: 11 };
 
 test('asks, and says bad input by field', async () => {
-  const client = new EngineClient(wasm, () => new Here());
+  const client = new EngineClient(() => wasm, () => new Here());
   expect((await client.ask<{ question: string }>(question)).document.question).toBe('pace');
   const bad = await client.ask({ ...question, pressure: '60' }).catch((error: unknown) => error);
   expect(bad).toBeInstanceOf(BadInput);
@@ -47,7 +47,7 @@ test('asks, and says bad input by field', async () => {
 
 test('cancel ends the worker; the next call has a new one with the same documents', async () => {
   let deaf = false;
-  const client = new EngineClient(wasm, () => new Here(deaf));
+  const client = new EngineClient(() => wasm, () => new Here(deaf));
   const hash = await client.load('profile', readFileSync('../profiles/demo-company.json', 'utf8'), 'p');
   deaf = true;
   client.cancel();
@@ -63,7 +63,7 @@ test('cancel ends the worker; the next call has a new one with the same document
 });
 
 test('a worker that dies is said, and another begins', async () => {
-  const client = new EngineClient(wasm, () => new Here());
+  const client = new EngineClient(() => wasm, () => new Here());
   await client.ask(question);
   const waiting = client.ask(question).catch((error: unknown) => error);
   await wasm;

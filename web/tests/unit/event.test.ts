@@ -68,7 +68,7 @@ test('the screens read the log, and the log alone says what comes next', async (
   const id = await job(store);
   const events = await store.events(id);
   const steps = events.map((_, count) => nextStep(read(events.slice(0, count + 1))));
-  expect(steps).toEqual(['zone', 'pipe', 'verdict', 'close', 'watch', 'watch', 'watch']);
+  expect(steps).toEqual(['zone', 'pipe', 'verdict', 'close', 'watch', 'cut', 'cut']);
   expect(read(events)).toMatchObject({ squeezed: true, mapSaid: 'DR 11', handedTo: 'P-9' });
   store.close();
 });

@@ -7,7 +7,8 @@ import { differences } from '../../../tests/contract/alike.mjs';
 import { Host } from '../../worker/host';
 import type { Answer, DocumentKind } from '../../worker/protocol';
 import { corpus, withHashes } from '../corpus';
-import { engineFile } from '../places';
+import { engineFile, quickFile } from '../places';
+import { quickQuestions } from '../../worker/quick';
 
 const wasm = await WebAssembly.compile(readFileSync(engineFile));
 const bytes = (text: string) => new TextEncoder().encode(text);
@@ -23,9 +24,14 @@ function hashOf(answer: Answer): string {
   return answer.hash;
 }
 
+const quick = await WebAssembly.compile(readFileSync(quickFile));
+const questionOf = (request: unknown): string => (request as { question?: string }).question ?? '';
+const ofCrews = corpus().filter(({ request }) => quickQuestions.includes(questionOf(request)));
+const both = [...corpus().map((one) => ({ ...one, module: wasm })), ...ofCrews.map((one) => ({ ...one, name: `quick, ${one.name}`, module: quick }))];
+
 describe('the contract corpus through the worker', () => {
-  test.each(corpus())('$name', async ({ loads, request, outcome, reply }) => {
-    const host = await started();
+  test.each(both)('$name', async ({ loads, request, outcome, reply, module }) => {
+    const host = await started(module);
     const hashes: Record<string, string> = {};
     for (const { name, kind, file, text } of loads)
       hashes[name] = hashOf(await host.answer({ id: 1, call: 'load', kind: kind as DocumentKind, bytes: bytes(text), where: file }));
@@ -35,6 +41,13 @@ describe('the contract corpus through the worker', () => {
     expect(answer.outcome).toBe(outcome);
     expect(differences(reply, answer.document)).toEqual([]);
   });
+});
+
+test('the quick engine answers what it is asked for, and names it all when it is asked for more', async () => {
+  const answer = await (await started(quick)).answer({ id: 1, call: 'ask', request: { question: 'plan' } });
+  if (answer.is !== 'reply') throw new Error(JSON.stringify(answer));
+  const { fix } = (answer.document as { trouble: { fix: string } }).trouble;
+  expect(fix).toBe(`ask one of: ${quickQuestions.join(', ')}`);
 });
 
 test('a document that is none is trouble, and the engine goes on', async () => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 
-import { clock, gap, gauge, reach, temperature } from '../../shared/units';
+import { clock, gap, gauge, oil, reach, temperature } from '../../shared/units';
 
 const psi = 6894.757293168361; // lbf/in2 in Pa, from the exact pound, inch and standard gravity
 
@@ -17,6 +17,8 @@ test('a gap has at most five characters and the side it is given', () => {
 
 test('gauge pressures carry their g', () => {
   expect(gauge(58 * psi, 'us', 'nearest')).toEqual({ figure: '58.0', unit: 'psig' });
+  expect(oil(0, 'us', 'up')).toEqual({ figure: '0', unit: 'psig' });
+  expect(oil(2661.2 * psi, 'us', 'down').figure).toBe('2661');
   expect(gauge(1743.6, 'us', 'nearest')).toEqual({ figure: '7.00', unit: 'inWC(g)' });
   expect(gauge(7500, 'metric', 'nearest')).toEqual({ figure: '75.0', unit: 'mbar(g)' });
   expect(gauge(4e5, 'metric', 'nearest')).toEqual({ figure: '4.000', unit: 'bar(g)' });

@@ -1,5 +1,8 @@
 // Every word on the phone that is not the engine's. {name} stands for what is put in.
+import { job } from './en-job';
+
 export const en = {
+  ...job,
   'app.name': 'Bellhole',
   'app.rest': 'The rest',
   'app.back': 'Back',
@@ -191,7 +194,6 @@ export const en = {
   'watch.setup': 'What is closed in',
   'watch.since': 'Watched {time}, readings: {count}',
   'watch.not': 'Not to be concluded',
-  'watch.go': 'Go on: open in steps',
 
   'handover.title': 'Hand over',
   'handover.aloud': 'Read aloud: {time}',

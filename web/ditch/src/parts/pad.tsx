@@ -40,7 +40,7 @@ function Figures({ field, value, take }: EntryProps) {
         {figures.map((key) => <button type="button" key={key} onClick={() => press(key)}>{key}</button>)}
         <button type="button" aria-label={t('pad.delete')} onClick={() => setTyped((now) => now.slice(0, -1))}>⌫</button>
       </div>
-      {field.key === 'pipe_temperature' && (
+      {field.below && (
         <button type="button" class="also" onClick={() => setTyped((now) => (now.startsWith('-') ? now.slice(1) : `-${now}`))}>±</button>
       )}
       <button type="button" class="next" disabled={!/\d/.test(typed)} onClick={() => take(`${typed}${unit}`)}>

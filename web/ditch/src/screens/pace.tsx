@@ -1,8 +1,8 @@
 // Closing and opening by the engine's timetable: the gap that the bars may have now, the word, and what to read out.
 import { useEffect, useState } from 'preact/hooks';
 
-import { clock, gap, gauge, says } from '../../../shared/units';
-import { hole } from '../job';
+import { clock, gap, oil, says } from '../../../shared/units';
+import type { JobView } from '../job';
 import { standing, type Pace, type Standing, type Timetable } from '../pace';
 import { Bars } from '../parts/bars';
 import { Figure } from '../parts/figure';
@@ -10,10 +10,14 @@ import { Page } from '../parts/page';
 import { PaceWord } from '../parts/pace-word';
 import { Stepper } from '../parts/stepper';
 import { usePhone } from '../phone';
+import { GateScreen } from './gate';
 import { sound } from '../tone';
 import { t, type Word } from '../words';
 
 type Way = 'close' | 'open';
+
+/** Before a cut it is undone, and nothing stands before that; after a cut it is opened, behind a gate. */
+const opening = ({ cut }: JobView) => (cut ? 'opened' as const : 'undone' as const);
 
 function useTone(pace: Pace | undefined, on: boolean) {
   useEffect(() => {
@@ -40,12 +44,12 @@ function Running({ way, table }: { way: Way; table: Timetable }) {
   const now = standing(table, points, phone.now / 1000);
   useTone(now.pace, phone.tone);
   const side = way === 'close' ? 'up' : 'down';
-  const done = async (did: 'shut' | 'undone') => {
-    await phone.record({ kind: 'act', fact: { did, about: hole }, source: 'tapped' });
+  const done = async (did: 'shut' | 'undone' | 'opened') => {
+    await phone.record({ kind: 'act', fact: { did, about: phone.hole }, source: 'tapped' });
     phone.show('now');
   };
   const measured = async (metres: number) => {
-    await phone.record({ kind: 'bars', fact: { about: hole, gap_m: metres }, source: 'tapped' });
+    await phone.record({ kind: 'bars', fact: { about: phone.hole, gap_m: metres }, source: 'tapped' });
     setMeasuring(false);
   };
   if (measuring) return <Stepper from={now.gap_m} take={measured} leave={() => setMeasuring(false)} />;
@@ -53,7 +57,7 @@ function Running({ way, table }: { way: Way; table: Timetable }) {
   const last = points.length > 1 ? points.at(-1) : undefined;
   const next = way === 'close'
     ? { label: t('pace.bears'), go: () => done('shut') }
-    : { label: t('pace.round'), go: () => done('undone'), disabled: now.pace !== 'there' };
+    : { label: t('pace.round'), go: () => done(opening(phone.view)), disabled: now.pace !== 'there' };
   return (
     <Page title={t(`pace.${way}`)} next={next} also={{ label: t('pace.measure'), go: () => setMeasuring(true) }}>
       <PaceWord now={now} />
@@ -65,9 +69,8 @@ function Running({ way, table }: { way: Way; table: Timetable }) {
         <button type="button" aria-pressed={phone.tone} onClick={() => phone.setTone(!phone.tone)}>
           {t(phone.tone ? 'pace.sound.on' : 'pace.sound.off')}
         </button>
-        {way === 'close'
-          ? <button type="button" onClick={() => phone.show('limit')}>{t('pace.limit')}</button>
-          : null}
+        {way === 'close' && <button type="button" onClick={() => phone.show('pump')}>{t('rest.pump')}</button>}
+        {way === 'close' && <button type="button" class="wide" onClick={() => phone.show('limit')}>{t('pace.limit')}</button>}
       </div>
     </Page>
   );
@@ -76,19 +79,22 @@ function Running({ way, table }: { way: Way; table: Timetable }) {
 export function PaceScreen({ way }: { way: Way }) {
   const phone = usePhone();
   const { sheet, view } = phone;
+  const [begun, setBegun] = useState(false);
   const table = sheet?.[way];
   const title = t(`pace.${way}` as Word);
   if (!sheet) return <Page title={title}><p class="note" role="status">{t('now.pipe.why')}</p></Page>;
   const bare = async () => {
-    await phone.record({ kind: 'act', fact: { did: way === 'close' ? 'shut' : 'undone', about: hole }, source: 'tapped' });
+    await phone.record({ kind: 'act', fact: { did: way === 'close' ? 'shut' : opening(view), about: phone.hole }, source: 'tapped' });
     phone.show('now');
   };
+  if (way === 'open' && view.cut && view.bars.length === 0 && !begun)
+    return <GateScreen gate="open_after_cut" label={t('pace.begin.open')} go={() => setBegun(true)} />;
   const label = t(way === 'close' ? 'pace.bears' : 'pace.round');
   if (!table) return <Page title={title} next={{ label, go: bare }}><p class="note">{t('pace.none')}</p></Page>;
   if (view.bars.length > 0) return <Running way={way} table={table} />;
   const begin = () => {
     const first = (table.steps as { from_gap_m: number }[])[0]!.from_gap_m;
-    return phone.record({ kind: 'bars', fact: { about: hole, gap_m: first }, source: 'tapped' });
+    return phone.record({ kind: 'bars', fact: { about: phone.hole, gap_m: first }, source: 'tapped' });
   };
   const pump = sheet.pump?.at_stops_pa_gauge;
   return (
@@ -97,7 +103,7 @@ export function PaceScreen({ way }: { way: Way }) {
       <Figure label={t('line.closing')} shown={{ figure: clock(table.shortest_with_waits_s, 'up'), unit: '' }} />
       <p class="note">{t('pace.total', { time: clock(table.shortest_with_waits_s, 'up') })}</p>
       {way === 'close' && pump?.low != null && pump.high !== null && (
-        <p class="note">{t('pace.pump', { low: says(gauge(pump.low, phone.units, 'down')), high: says(gauge(pump.high, phone.units, 'up')) })}</p>
+        <p class="note">{t('pace.pump', { low: says(oil(pump.low, phone.units, 'down')), high: says(oil(pump.high, phone.units, 'up')) })}</p>
       )}
     </Page>
   );

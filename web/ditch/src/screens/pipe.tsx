@@ -2,20 +2,17 @@
 // asked for.
 import { useState } from 'preact/hooks';
 
-import type { PrintLineReply, SqueezeReply } from '../../../shared/documents';
+import type { PipesReply, PrintLineReply, SqueezeReply } from '../../../shared/documents';
 import { resultFact } from '../../../shared/event';
 import { pipeFields, type Field } from '../fields';
-import { hole } from '../job';
+import { useAsk } from '../parts/ask';
+import { Rows, shownValue } from '../parts/form';
 import { Entry } from '../parts/pad';
 import { Page } from '../parts/page';
 import { pipeFact, squeezeRequest, usePhone } from '../phone';
 import { printLine } from '../practice';
-import { t, type Word } from '../words';
+import { t } from '../words';
 import { pipeText } from './now';
-
-function shownValue(field: Field, value: string): string {
-  return field.key === 'plain' ? t(`choice.plain.${value}` as Word) : value;
-}
 
 export function PipeScreen() {
   const phone = usePhone();
@@ -24,6 +21,14 @@ export function PipeScreen() {
   const [left, setLeft] = useState<string[]>([]);
   const typed = form.pipe;
 
+  const { reply: pipes } = useAsk<PipesReply>({ question: 'pipes' });
+  /** Only what is on record: anything else is typed, and the engine says what it makes of it. */
+  const onRecord = (key: string): string[] | undefined => {
+    const system = phone.units === 'us' ? ['IPS', 'CTS'] : ['dn'];
+    if (key === 'size') return pipes?.sizes.filter((size) => system.includes(size.system)).map((size) => size.name);
+    if (key === 'dr') return pipes?.sizes.find((size) => size.name === typed['size'])?.ratios.map(String);
+    return key === 'material' ? pipes?.materials.map((material) => material.name) : undefined;
+  };
   const readLine = async (text: string) => {
     const { document } = await phone.engine.ask<PrintLineReply>({ question: 'print-line', text });
     const year = document.component?.made?.year;
@@ -41,15 +46,16 @@ export function PipeScreen() {
   const choicesOf = (one: Field) => {
     if (one.key === 'tool')
       return [...phone.company.tools.map(({ id, title }) => ({ value: id, label: `${id}: ${title}` }))];
-    return one.choices?.[phone.units].map((value) => ({ value, label: shownValue(one, value) }));
+    const known = onRecord(one.key);
+    return (known ?? one.choices?.[phone.units])?.map((value) => ({ value, label: shownValue(one, value) }));
   };
   const use = async () => {
     const fact = {
-      about: hole,
+      about: phone.hole,
       pipe: pipeFact(typed),
       says: pipeText(pipeFact(typed)),
       ...(typed['print_line'] ? { print_line: typed['print_line'] } : {}),
-      ...(form.map ? { map_said: pipeText(pipeFact(form.map)) } : {}),
+      ...(phone.mapped ? { map_said: pipeText(phone.mapped) } : {}),
     };
     await phone.record({ kind: 'pipe_found', fact, source: 'typed' });
     phone.show('verdict');
@@ -64,17 +70,7 @@ export function PipeScreen() {
     <Page title={t('pipe.title')} next={{ label: typed['size'] ? t('pipe.use') : t('pipe.need'), go: use, disabled: !typed['size'] }}>
       {phone.view.work === 'drill' && <p class="note">{t('practice.line', { line: printLine })}</p>}
       {left.length > 0 && <p class="note">{t('pipe.line.left', { words: left.join(' ') })}</p>}
-      <div class="rows">
-        {pipeFields.map((one) => {
-          const value = typed[one.key] ? shownValue(one, typed[one.key]!) : '';
-          return (
-            <button type="button" class="row" key={one.key} onClick={() => setField(one)}>
-              <span>{t(one.label)}</span>
-              <strong class={value ? '' : 'empty'}>{value || t('app.unknown')}</strong>
-            </button>
-          );
-        })}
-      </div>
+      <Rows fields={pipeFields} values={typed} choose={setField} />
     </Page>
   );
 }

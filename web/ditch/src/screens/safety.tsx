@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks';
 
 import { Page } from '../parts/page';
+import { Prompts } from '../parts/prompts';
 import { usePhone } from '../phone';
 import { t } from '../words';
 
@@ -15,9 +16,8 @@ export function SafetyScreen() {
   const pages = Math.max(Math.ceil(asked.length / most), 1);
   const shown = asked.slice(page * most, (page + 1) * most);
   const open = asked.filter((says) => !phone.view.prompts.has(says));
-  const answer = (says: string, given: string) => phone.record({ kind: 'prompt', fact: { says, answer: given }, source: 'tapped' });
   const finish = async () => {
-    for (const says of open) await answer(says, 'unknown');
+    for (const says of open) await phone.record({ kind: 'prompt', fact: { says, answer: 'unknown' }, source: 'tapped' });
     phone.show('now');
   };
   const last = page + 1 === pages;
@@ -27,20 +27,7 @@ export function SafetyScreen() {
       next={last ? { label: t('safety.finish'), go: finish } : { label: t('safety.next'), go: () => setPage(page + 1) }}
     >
       <p class="note">{t('safety.page', { page: page + 1, pages })} · {t('safety.open', { count: open.length })}</p>
-      <ul class="prompts">
-        {shown.map((says) => {
-          const given = phone.view.prompts.get(says);
-          return (
-            <li key={says}>
-              <p>{says}</p>
-              <div class="pair" role="group" aria-label={says}>
-                <button type="button" aria-pressed={given === 'yes'} onClick={() => answer(says, 'yes')}>{t('safety.yes')}</button>
-                <button type="button" aria-pressed={given === 'no'} onClick={() => answer(says, 'no')}>{t('safety.no')}</button>
-              </div>
-            </li>
-          );
-        })}
-      </ul>
+      <Prompts asked={shown} yes={t('safety.yes')} no={t('safety.no')} />
     </Page>
   );
 }

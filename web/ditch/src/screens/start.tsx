@@ -1,15 +1,18 @@
-// Before any job: one slab for gas that blows, one for practice, and the jobs on this phone.
+// Before any job: one slab for gas that blows, one for practice, a file to begin from, and the jobs on this phone.
 import type { JobSummary } from '../../../shared/store';
+import { FileButton } from '../parts/file';
 import { t } from '../words';
 
 interface Props {
   jobs: JobSummary[];
   emergency: () => void;
   practice: () => void;
+  /** A plan, or the log of another phone, as a file. */
+  bring: (text: string, name: string) => Promise<void>;
   open: (job: string) => void;
 }
 
-export function StartScreen({ jobs, emergency, practice, open }: Props) {
+export function StartScreen({ jobs, emergency, practice, bring, open }: Props) {
   return (
     <main class="start">
       <h1>{t('app.name')}</h1>
@@ -21,6 +24,7 @@ export function StartScreen({ jobs, emergency, practice, open }: Props) {
         <strong>{t('start.practice')}</strong>
         <span>{t('start.practice.why')}</span>
       </button>
+      <FileButton label={t('start.bring')} take={bring} />
       {jobs.length > 0 && <h2>{t('start.jobs')}</h2>}
       <div class="rows">
         {jobs.map(({ job, opened, count }) => (

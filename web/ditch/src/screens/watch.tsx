@@ -6,9 +6,10 @@ import { resultFact } from '../../../shared/event';
 import { clock } from '../../../shared/units';
 import { BadInput } from '../../../worker/client';
 import { reading, watchFields, type Field } from '../fields';
-import { hole, type Reading } from '../job';
+import { partOf, type Reading } from '../job';
 import { Figure } from '../parts/figure';
 import { GradeLine, type Grade } from '../parts/grade';
+import { Rows } from '../parts/form';
 import { Entry } from '../parts/pad';
 import { Page } from '../parts/page';
 import { usePhone } from '../phone';
@@ -101,7 +102,7 @@ export function WatchScreen() {
   };
   const readingTaken = async (value: string) => {
     const at_ms = Date.now();
-    await phone.record({ kind: 'reading', fact: { point: `${hole}-part`, typed: value, pressure: value }, source: 'typed' });
+    await phone.record({ kind: 'reading', fact: { point: partOf(phone.hole), typed: value, pressure: value }, source: 'typed' });
     const request = watchRequest(form.watch, [...phone.view.readings, { at_ms, typed: value }], phone.units, phone.company.procedure);
     const { document } = await phone.engine.ask<WatchReply>(request);
     await phone.record({ kind: 'result', fact: await resultFact(request, document), source: 'tapped' });
@@ -111,17 +112,12 @@ export function WatchScreen() {
     <Page
       title={t(questions.find(([word]) => word === asks)![1])}
       next={{ label: t('watch.reading'), go: () => setField(reading) }}
-      also={phone.view.squeezed ? { label: t('watch.go'), go: () => phone.show('open') } : undefined}
+      also={phone.view.squeezed ? { label: t('rest.cut'), go: () => phone.show('cut') } : undefined}
     >
       <Answer {...answer} />
       <h2>{t('watch.setup')}</h2>
+      <Rows fields={watchFields[asks]!} values={form.watch} choose={setField} />
       <div class="rows">
-        {watchFields[asks]!.map((one) => (
-          <button type="button" class="row" key={one.key} onClick={() => setField(one)}>
-            <span>{t(one.label)}</span>
-            <strong class={form.watch[one.key] ? '' : 'empty'}>{form.watch[one.key] || t('app.unknown')}</strong>
-          </button>
-        ))}
         <button type="button" class="row" onClick={() => phone.setForm({ ...form, watch: { ...form.watch, asks: '' } })}>
           <span>{t('watch.title')}</span><strong>{t('app.back')}</strong>
         </button>

@@ -1,0 +1,97 @@
+// What a slow phone would need: a quarter of this machine. The figures are printed; a test fails only far beyond them.
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { brotliCompressSync, gzipSync } from 'node:zlib';
+
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Browser, Page } from 'playwright-core';
+
+import { Engine } from '../../../apps/browser/engine.mjs';
+import { open } from '../browser/look';
+import { browser, practise, ready, serve, stop, tap, type Host } from '../browser/phone';
+import { page as built, quickFile, top } from '../places';
+
+const slower = 4;
+let host: Host;
+let chromium: Browser;
+
+beforeAll(async () => {
+  host = await serve();
+  chromium = await browser();
+});
+afterAll(async () => {
+  await chromium.close();
+  await stop(host);
+});
+
+const says = (what: string) => process.stdout.write(`${what}\n`);
+
+test('the first load: what a phone fetches before it can be used', () => {
+  const files = (readdirSync(built, { recursive: true, encoding: 'utf8' }) as string[]).filter((name) => statSync(join(built, name)).isFile());
+  const first = files.filter((name) => !/engine-.*wasm$|512\.png$|^sw\.js$|^workbox/.test(name));
+  const size = (names: string[], pack: (bytes: Buffer) => Buffer) => names.reduce((sum, name) => sum + pack(readFileSync(join(built, name))).length, 0) / 1000;
+  for (const name of files) says(`  ${name}: ${(statSync(join(built, name)).size / 1000).toFixed(0)} KB`);
+  const [brotli, gzip, all] = [size(first, brotliCompressSync), size(first, gzipSync), size(files, brotliCompressSync)];
+  says(`first load ${brotli.toFixed(0)} KB (brotli), ${gzip.toFixed(0)} KB (gzip); with the engine of every question ${all.toFixed(0)} KB`);
+  expect(brotli).toBeLessThanOrEqual(600);
+  expect(gzip).toBeLessThanOrEqual(600);
+});
+
+/** From a tap on a button to the moment at which something stands on the screen, by the page's own clock. */
+function until(page: Page, button: string, selector: string): Promise<number> {
+  return page.evaluate(([name, wanted]) => new Promise<number>((resolve) => {
+    const target = [...document.querySelectorAll('button')].find((one) => one.textContent === name)!;
+    const begun = performance.now();
+    const look = () => { if (document.querySelector(wanted!)) { observer.disconnect(); resolve(performance.now() - begun); } };
+    const observer = new MutationObserver(look);
+    observer.observe(document.body, { childList: true, subtree: true, characterData: true });
+    target.click();
+  }), [button, selector]);
+}
+
+const median = (all: number[]) => [...all].sort((a, b) => a - b)[Math.floor(all.length / 2)]!;
+
+test('the pipe found: engine time in node four times over, and the page at a quarter of its speed', async () => {
+  const engine = await Engine.start(readFileSync(quickFile));
+  const hashOf = (kind: string, file: string) => engine.load(kind, readFileSync(join(top, file)), file);
+  const request = {
+    question: 'squeeze', size: 'IPS 4', dr: 11.5, material: 'PE2708', year: '1994', pressure: '25psig', pipe_temperature: '60degF',
+    inserted: 'no', cased: 'no', layered: 'no', lined: 'no', procedure: hashOf('profile', 'profiles/demo-company.json'),
+    tool: `${hashOf('tools', 'profiles/demo-tools.json')}#T-4`, exposed: '0in:84in', features: 'joint@8in',
+  };
+  const once = () => { const begun = performance.now(); engine.ask(request); return performance.now() - begun; };
+  const inEngine = median(Array.from({ length: 15 }, once));
+  const { context, page } = await open(chromium);
+  await practise(page, host.url);
+  await tap(page, 'Read the pipe');
+  await tap(page, /^DR or SDR/);
+  await tap(page, '11.5');
+  const session = await context.newCDPSession(page);
+  await session.send('Emulation.setCPUThrottlingRate', { rate: slower });
+  const shown = await until(page, 'This is the pipe', '.figure .number');
+  const whole = shown + (slower - 1) * inEngine;
+  says(`pipe found: engine ${inEngine.toFixed(1)} ms, times ${slower} ${(slower * inEngine).toFixed(0)} ms; from the tap to the stop on the screen ${shown.toFixed(0)} ms at a quarter; together ${whole.toFixed(0)} ms`);
+  expect(whole).toBeLessThan(1000);
+  await context.close();
+});
+
+test('a cold start without signal, to a job that can be used', async () => {
+  const own = await serve();
+  const { context, page } = await open(chromium);
+  await page.goto(own.url);
+  await ready(page);
+  await stop(own);
+  await page.close();
+  const cold = await context.newPage();
+  const session = await context.newCDPSession(cold);
+  await session.send('Emulation.setCPUThrottlingRate', { rate: slower });
+  const begun = Date.now();
+  await cold.goto(own.url, { waitUntil: 'commit' });
+  await tap(cold, /^Gas is blowing/);
+  await tap(cold, /^Clear of the gas/);
+  await cold.getByRole('button', { name: 'Read the pipe' }).waitFor();
+  const took = Date.now() - begun;
+  says(`cold, without signal, to a job that can be used: ${took} ms at a quarter`);
+  expect(took).toBeLessThan(9000);
+  await context.close();
+});

@@ -1,0 +1,100 @@
+// A job on a plan through its screens, at both sizes, looked at by the checker and kept as pictures in out/ditch.
+import { join } from 'node:path';
+
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Browser } from 'playwright-core';
+
+import { looksRight, open } from '../browser/look';
+import { browser, picture, serve, stop, tap, type Host } from '../browser/phone';
+import { goTo, onPlan, townFile, type } from '../browser/plan';
+import { top } from '../places';
+
+let host: Host;
+let chromium: Browser;
+
+beforeAll(async () => {
+  host = await serve();
+  chromium = await browser();
+});
+afterAll(async () => {
+  await chromium.close();
+  await stop(host);
+});
+
+for (const size of ['phone', 'tablet'] as const)
+  test(`a job on a plan at ${size} size`, async () => {
+    const { context, page, wrong } = await open(chromium, size);
+    const seen = async (name: string) => { await picture(page, `${size}-${name}`); await looksRight(page); };
+    await onPlan(page, host.url);
+    await seen('plan-now');
+    await goTo(page, 'The plan');
+    await seen('plan');
+    await goTo(page, 'Its steps');
+    await seen('steps');
+    for (let i = 2; i < 5; i += 1) {
+      await tap(page, /^Done/);
+      await page.getByRole('heading', { name: `Step ${i} of 31` }).waitFor();
+    }
+    await type(page, /^Second person/, 'P-9');
+    await seen('steps-names');
+    for (let i = 0; i < 9; i += 1) await tap(page, 'Step after');
+    await seen('steps-hold');
+    await goTo(page, 'Time left');
+    await page.locator('input[type=file]').setInputFiles(townFile);
+    await page.getByText('before the first customer').waitFor();
+    await seen('left');
+    await goTo(page, 'Vent down');
+    for (const [row, value] of [[/^Volume closed in/, '50'], [/^Pressure in the pipe/, '30'], [/^Bore of the stack/, '2'], [/^Length of the stack/, '14']] as const) await type(page, row, value);
+    await page.getByText('Down in').waitFor();
+    await seen('vent');
+    await goTo(page, 'Before the cut');
+    await page.getByText(/^Stands before it/).waitFor();
+    await seen('gate');
+    await type(page, /^Reason/, 'no time, main blowing');
+    await page.getByRole('button', { name: /^Pass all/ }).click();
+    await page.getByText('NOTHING FOUND AGAINST IT').waitFor();
+    await seen('gate-passed');
+    await tap(page, 'The main is cut: record it');
+    await goTo(page, 'Test');
+    await seen('test');
+    await goTo(page, 'Purge');
+    for (const [row, value] of [[/^Bore of the main/, '3.63'], [/^Length to purge/, '650']] as const) await type(page, row, value);
+    await page.getByText('One volume takes').waitFor();
+    await seen('purge');
+    await goTo(page, 'Customers off');
+    await page.getByRole('button', { name: 'Shut' }).first().click();
+    await page.getByText('Shut: 1 of 5').waitFor();
+    await seen('customers');
+    await goTo(page, 'Customers back');
+    await page.getByText(/^Stands before it/).waitFor();
+    await goTo(page, 'Photographs');
+    await page.locator('input[type=file]').first().setInputFiles(join(top, 'web/ditch/public/sign-512.png'));
+    await page.getByText('1 of 4 are on this phone').waitFor();
+    await seen('photos');
+    await goTo(page, 'Sign');
+    await tap(page, /^briefed/);
+    await page.getByText(/^P-7 /).waitFor();
+    await seen('sign');
+    await goTo(page, 'Against static');
+    await seen('static');
+    for (let i = 1; i < 5; i += 1) {
+      await page.getByText(`${i} of 4`).waitFor();
+      await tap(page, /^Done/);
+    }
+    await page.getByText('Since the cloth was wetted').waitFor();
+    await seen('static-since');
+    await goTo(page, 'Look, and mark it');
+    await seen('after');
+    await goTo(page, 'Other hole, by radio');
+    await page.locator('.code').waitFor();
+    await seen('radio');
+    await goTo(page, 'Other phone, here');
+    await page.locator('.qr').waitFor();
+    await seen('meet');
+    await goTo(page, 'Pump’s gauge');
+    await seen('pump-none');
+    await tap(page, 'The rest');
+    await seen('rest');
+    expect(wrong).toEqual([]);
+    await context.close();
+  });
