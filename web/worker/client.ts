@@ -44,7 +44,8 @@ export class EngineClient {
   #worker: WorkerLike | undefined;
   #waiting = new Map<number, Waiting>();
   #next = 1;
-  #loaded: { kind: DocumentKind; bytes: Uint8Array; where: string }[] = [];
+  /** By kind and text: what is loaded twice is remembered once. */
+  #loaded = new Map<string, { kind: DocumentKind; bytes: Uint8Array; where: string }>();
 
   /** `wasm` is asked for with the first call. */
   constructor(
@@ -56,14 +57,14 @@ export class EngineClient {
   async load(kind: DocumentKind, text: string, where: string): Promise<string> {
     const bytes = new TextEncoder().encode(text);
     const { hash = '' } = await this.#call({ call: 'load', kind, bytes, where });
-    this.#loaded.push({ kind, bytes, where });
+    this.#loaded.set(kind + text, { kind, bytes, where });
     return hash;
   }
 
   /** Remembers a document that was found good; it is taken in when this engine is used. */
   later(kind: DocumentKind, text: string, where: string): void {
     const document = { kind, bytes: new TextEncoder().encode(text), where };
-    this.#loaded.push(document);
+    this.#loaded.set(kind + text, document);
     if (this.#worker) this.#send({ call: 'load', ...document }).catch(() => undefined);
   }
 
@@ -113,7 +114,7 @@ export class EngineClient {
     this.#worker = worker;
     const nobody = () => undefined;
     this.#send({ call: 'start', wasm }).catch(nobody);
-    for (const document of this.#loaded) this.#send({ call: 'load', ...document }).catch(nobody);
+    for (const document of this.#loaded.values()) this.#send({ call: 'load', ...document }).catch(nobody);
   }
 
   #send(call: Unsent): Promise<Answer> {

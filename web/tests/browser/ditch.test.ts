@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Browser } from 'playwright-core';
 
 import { looksRight, open } from './look';
+import { goTo, onPlan } from './plan';
 import { browser, foundPipe, picture, practise, ready, serve, stop, tap, type Host } from './phone';
 
 let host: Host;
@@ -57,6 +58,18 @@ test('found pipe: the answer is on the screen, before beside after, with the rea
   await row.waitFor();
   expect(await row.textContent()).toBe('StopS-4-11S-4-11.5');
   expect(await page.getByText(/^S-4-11: /).count()).toBe(1);
+  await context.close();
+});
+
+test('a plan brought in: its first step, and what is not behind a cut', async () => {
+  const { context, page, wrong } = await open(chromium);
+  await onPlan(page, host.url);
+  await page.getByText('Clear the area').waitFor();
+  await goTo(page, 'Before the cut');
+  await page.getByText('Stands before it: 9.').waitFor();
+  expect(await page.getByRole('button', { name: 'Two numbers and a reason first' }).isDisabled()).toBe(true);
+  await looksRight(page);
+  expect(wrong).toEqual([]);
   await context.close();
 });
 

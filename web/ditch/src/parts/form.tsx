@@ -42,5 +42,5 @@ export function useSection(section: Section) {
       take={(value) => { setField(undefined); put(field.key, value); }} />
   );
   const rows = (fields: Field[]): ComponentChildren => <Rows fields={fields} values={values} choose={setField} />;
-  return { values, entry, rows, put };
+  return { values, entry, rows };
 }
