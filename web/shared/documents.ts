@@ -28,6 +28,8 @@ export interface SqueezeRequest {
   stops?: string | Record<string, unknown>;
   stop?: string | (string)[];
   double?: boolean;
+  full?: boolean;
+  yield_scale?: number;
   every?: string;
   every_m?: number;
   exposed?: string;
@@ -300,7 +302,7 @@ export interface SqueezeReply {
     t_s: number | null;
     fraction: number | null;
   })[];
-  source: "closed_form";
+  source: "closed_form" | "full";
   band_method: string;
   prompts: ({
     says: string;
