@@ -8,7 +8,7 @@ namespace {
 
 // One line a question, in the order of the command line's help.
 constexpr std::array entries{
-    Entry{"squeeze", squeeze},
+    Entry{"squeeze", squeeze_full},
     Entry{"pace", pace},
     Entry{"feeds", feeds},
     Entry{"flow", flow},

@@ -29,7 +29,8 @@ struct Entry {
 /// What ask() does, with these questions only.
 Reply ask_one_of(std::span<const Entry> entries, std::string_view request, Context context);
 
-Answer squeeze(const Question& question);
+Answer squeeze(const Question& question);       ///< by the closed form; refuses `full`
+Answer squeeze_full(const Question& question);  ///< the same, and `full` where it is asked for
 Answer pace(const Question& question);
 Answer feeds(const Question& question);
 Answer flow(const Question& question);

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "ask/documents.hpp"
+#include "ask/squeeze_by.hpp"
 #include "squeeze/forces.hpp"
 #include "wire/recording.hpp"
 #include "wire/squeeze.hpp"
@@ -21,7 +22,7 @@ struct Asked {
   bool full = false;  ///< forces were computed
 };
 
-Result<Asked> assess(const Question& question, bool places) {
+Result<Asked> assess(const Question& question, bool places, Compute compute) {
   BELLHOLE_TRY(asked, wire::read_squeeze(question.request));
   BELLHOLE_TRY(units, wire::read_units(question.request, asked));
   const bool iso = asked.pipe.size.system == pipe::System::iso;
@@ -38,6 +39,9 @@ Result<Asked> assess(const Question& question, bool places) {
   if (places) {
     BELLHOLE_TRY(read, question.request.flag("full"));
     full = read.value_or(false);
+    if (full && compute == nullptr)
+      return trouble(Code::out_of_range, question.request.at("full"), "true",
+                     "this engine has no solver: ask the engine of every question");
     BELLHOLE_TRY(scale, question.request.number("yield_scale"));
     if (scale && !(*scale > 0.3 && *scale < 3.0))
       return trouble(Code::out_of_range, question.request.at("yield_scale"),
@@ -54,9 +58,8 @@ Result<Asked> assess(const Question& question, bool places) {
   }
   BELLHOLE_TRY(sheet, squeeze::assess(asked, profile, units, forces));
   if (full && forces.closing) {
-    BELLHOLE_TRY(run,
-                 flatten::run(*forces.closing, question.context.watch, question.context.lanes));
-    forces.computed = std::move(run.pressed.samples);
+    BELLHOLE_TRY(samples, compute(*forces.closing, question.context.watch, question.context.lanes));
+    forces.computed = std::move(samples);
     BELLHOLE_TRY(again, squeeze::assess(asked, profile, units, forces));
     sheet = std::move(again);
   }
@@ -67,8 +70,8 @@ Result<Asked> assess(const Question& question, bool places) {
 
 }  // namespace
 
-Answer squeeze(const Question& question) {
-  BELLHOLE_TRY(asked, assess(question, true));
+Answer squeeze_by(const Question& question, Compute compute) {
+  BELLHOLE_TRY(asked, assess(question, true, compute));
   wire::Json reply = wire::sheet_json(asked.sheet, asked.question, asked.profile, asked.units);
   if (asked.full) {
     reply["source"] = "full";
@@ -81,8 +84,10 @@ Answer squeeze(const Question& question) {
   return reply;
 }
 
+Answer squeeze(const Question& question) { return squeeze_by(question, nullptr); }
+
 Answer pace(const Question& question) {
-  BELLHOLE_TRY(asked, assess(question, false));
+  BELLHOLE_TRY(asked, assess(question, false, nullptr));
   wire::Json reply = wire::pace_json(asked.sheet, asked.profile, asked.units);
   reply["recording"] = nullptr;
   if (asked.recording) {
