@@ -1,4 +1,6 @@
 // "squeeze" in the engine of every question: forces by the closed form, or computed when asked.
+#include <nlohmann/json.hpp>
+
 #include "ask/squeeze_by.hpp"
 
 namespace bellhole::ask {
