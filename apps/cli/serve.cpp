@@ -17,7 +17,8 @@ constexpr const char* loopback = "127.0.0.1";
 /// What the page itself asks for, and that nobody may put it into a frame.
 constexpr const char* policy =
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; "
-    "img-src 'self' blob:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; "
+    "img-src 'self' blob:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri "
+    "'none'; "
     "form-action 'none'; frame-ancestors 'none'";
 
 void prepare(httplib::Server& server) {

@@ -15,8 +15,8 @@ namespace bellhole::cli {
 
 struct JobFlags {
   std::string store = "bellhole.sqlite", device, job, file, out, plan, title, work, place,
-              work_order, by, units, procedure, pdf, paper, sheet = "record", csv, geography,
-              about, heard;
+              work_order, by, units, procedure, pdf, paper, sheet = "record", csv, geography, about,
+              heard;
   std::vector<std::string> files, heads;
   std::int64_t rank = 1;
   bool json = false;

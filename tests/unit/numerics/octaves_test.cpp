@@ -31,7 +31,9 @@ RC_GTEST_PROP(Octaves, APowerIsWithinATenMillionth, ()) {
   const double x = std::pow(2.0, 0.1 + 9.8 * *rc::gen::inRange(0, 1'000'001) / 1e6);
   const Octaves table = power(q);
   RC_ASSERT(std::abs(table(x).value / std::pow(x, q) - 1.0) < 1e-7);
-  RC_ASSERT(std::abs(table(x).slope / (q * std::pow(x, q - 1.0)) - 1.0) < 1e-6);
+  // Off by sqrt(3) / 216 width^3 of the fourth derivative: 1.23e-6 at x = 3, in pieces of a
+  // quarter.
+  RC_ASSERT(std::abs(table(x).slope / (q * std::pow(x, q - 1.0)) - 1.0) < 1.25e-6);
 }
 
 /// What it is for: f Re^2 against Re, from the end of laminar flow on, through the blend.
