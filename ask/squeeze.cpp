@@ -7,6 +7,7 @@
 #include "ask/documents.hpp"
 #include "ask/squeeze_by.hpp"
 #include "squeeze/forces.hpp"
+#include "squeeze/refit.hpp"
 #include "wire/recording.hpp"
 #include "wire/squeeze.hpp"
 
@@ -43,9 +44,11 @@ Result<Asked> assess(const Question& question, bool places, Compute compute) {
       return trouble(Code::out_of_range, question.request.at("full"), "true",
                      "this engine has no solver: ask the engine of every question");
     BELLHOLE_TRY(scale, question.request.number("yield_scale"));
-    if (scale && !(*scale > 0.3 && *scale < 3.0))
+    if (scale && !(*scale > squeeze::least_scale && *scale < squeeze::most_scale))
       return trouble(Code::out_of_range, question.request.at("yield_scale"),
-                     fmt::format("{:g}", *scale), "a share from 0.3 to 3, as refit gives it");
+                     fmt::format("{:g}", *scale),
+                     fmt::format("a share between {:g} and {:g}, as refit gives it",
+                                 squeeze::least_scale, squeeze::most_scale));
     forces.yield_scale = scale;
   }
   const Result<bool> done = question.request.done();

@@ -10,8 +10,6 @@
 namespace bellhole::squeeze {
 namespace {
 
-constexpr double least_scale = 0.3, most_scale = 3.0;  // outside, a unit or a gauge is wrong
-
 Finding finding_of(std::string rule, Grade grade, std::string says, std::string action) {
   Finding finding;
   finding.rule = std::move(rule);

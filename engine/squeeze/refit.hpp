@@ -39,6 +39,8 @@ struct Refit {
   Findings findings;
 };
 
+/// Outside of these a unit or a gauge is wrong, and no pipe.
+inline constexpr double least_scale = 0.3, most_scale = 3.0;
 inline constexpr std::size_t refit_least = 5;    ///< fewer say nothing
 inline constexpr std::size_t refit_wanted = 10;  ///< fewer are said to be few
 

@@ -26,6 +26,9 @@ std::string shown(const Json& object, std::string_view key, units::System system
   return units::print(Quantity<Kind>::from_si(si), system, toward);
 }
 
+/// What stands under a key; null where nothing does.
+const Json& at(const Json& object, std::string_view key);
+
 /// A text under a key, or `otherwise` where it is null, missing or empty.
 std::string word(const Json& object, std::string_view key, std::string_view otherwise = "");
 

@@ -11,13 +11,6 @@ namespace {
 using units::System;
 using units::Toward;
 
-const Json nothing;
-
-const Json& at(const Json& object, std::string_view key) {
-  const auto found = object.find(std::string(key));
-  return found == object.end() ? nothing : *found;
-}
-
 std::string line(std::string_view name, const std::string& big, const std::string& rest) {
   return fmt::format("  {:<14}{:<16}{}\n", name, big, rest);
 }

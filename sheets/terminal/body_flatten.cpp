@@ -9,13 +9,6 @@ namespace {
 using units::System;
 using units::Toward;
 
-const Json nothing;
-
-const Json& at(const Json& object, std::string_view key) {
-  const auto found = object.find(std::string(key));
-  return found == object.end() ? nothing : *found;
-}
-
 std::string edge(const Json& object, std::string_view key, System system) {
   if (!at(object, key).is_number()) return "not known";
   const auto value = Length::from_si(at(object, key).get<double>());

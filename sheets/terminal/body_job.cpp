@@ -8,12 +8,6 @@ namespace {
 
 using units::System;
 
-const Json& at(const Json& object, std::string_view key) {
-  static const Json nothing;
-  const auto found = object.find(std::string(key));
-  return found == object.end() ? nothing : *found;
-}
-
 /// "10:41:07" of "2026-11-25T10:41:07-05:00".
 std::string clock_of(const std::string& moment) {
   return moment.size() >= 19 ? moment.substr(11, 8) : moment;

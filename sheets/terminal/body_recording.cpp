@@ -8,13 +8,6 @@ namespace {
 
 using units::System;
 
-const Json nothing;
-
-const Json& at(const Json& object, std::string_view key) {
-  const auto found = object.find(std::string(key));
-  return found == object.end() ? nothing : *found;
-}
-
 std::string seconds(const Json& object, std::string_view key) {
   return at(object, key).is_number() ? fmt::format("{:.1f} s", at(object, key).get<double>())
                                      : std::string("no limit set");

@@ -13,13 +13,6 @@ namespace {
 using units::System;
 using units::Toward;
 
-const Json nothing;
-
-const Json& at(const Json& object, std::string_view key) {
-  const auto found = object.find(std::string(key));
-  return found == object.end() ? nothing : *found;
-}
-
 bool is_number(const Json& object, std::string_view key) { return at(object, key).is_number(); }
 
 /// A length at the edge of a pipe or hole, where inches beat feet.

@@ -12,13 +12,6 @@ namespace {
 using units::System;
 using units::Toward;
 
-const Json nothing;
-
-const Json& at(const Json& object, std::string_view key) {
-  const auto found = object.find(std::string(key));
-  return found == object.end() ? nothing : *found;
-}
-
 /// "2 h 06 min", "12 min 05 s"; a time to watch rounds up, a time left down.
 std::string clock(const Json& object, std::string_view key, Toward toward) {
   if (!at(object, key).is_number()) return "not known";

@@ -129,6 +129,12 @@ constexpr std::array bodies{
 
 }  // namespace
 
+const Json& at(const Json& object, std::string_view key) {
+  static const Json nothing;
+  const auto found = object.find(std::string(key));
+  return found == object.end() ? nothing : *found;
+}
+
 std::string word(const Json& object, std::string_view key, std::string_view otherwise) {
   const auto found = object.find(std::string(key));
   if (found == object.end() || !found->is_string() ||
