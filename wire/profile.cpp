@@ -117,10 +117,11 @@ Result<procedure::When> read_when(const Object& row) {
     BELLHOLE_TRY(range, read_range(*made, day));
     out[Ranged::made] = range;
   }
-  BELLHOLE_TRY(depth, when->object("depth"));
-  if (depth) {
-    BELLHOLE_TRY(range, read_range(*depth, length));
-    out[Ranged::depth] = range;
+  for (const Ranged key : {Ranged::depth, Ranged::wall}) {
+    BELLHOLE_TRY(lengths, when->object(procedure::ranged_names[static_cast<std::size_t>(key)]));
+    if (!lengths) continue;
+    BELLHOLE_TRY(range, read_range(*lengths, length));
+    out[key] = range;
   }
   const Result<bool> done = when->done();
   if (!done) return std::unexpected(done.error());

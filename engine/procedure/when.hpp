@@ -20,10 +20,11 @@ inline constexpr std::array listed_names{std::string_view("size"), std::string_v
                                          std::string_view("work"), std::string_view("surface"),
                                          std::string_view("step"), std::string_view("authority")};
 /// Conditions that hold for a range. od: outside diameter (m); temperature: of the pipe (K); made:
-/// days since 1970-01-01; depth: of cover over a main (m).
-enum class Ranged { od, temperature, made, depth };
+/// days since 1970-01-01; depth: of cover over a main (m); wall: of the pipe (m).
+enum class Ranged { od, temperature, made, depth, wall };
 inline constexpr std::array ranged_names{std::string_view("od"), std::string_view("temperature"),
-                                         std::string_view("made"), std::string_view("depth")};
+                                         std::string_view("made"), std::string_view("depth"),
+                                         std::string_view("wall")};
 
 /// A range of SI values. `from` and `up_to` belong to it, `above` and `below` do not.
 struct Range {

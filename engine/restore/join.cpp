@@ -180,6 +180,9 @@ class Joiner {
   }
 
   void find_times() {
+    // The thinnest wall cools first.
+    in_[procedure::Ranged::wall] =
+        procedure::Between{out_.walls->minimum.si(), out_.walls->minimum.si()};
     out_.removal = used<kinds::Duration>("join.removal_most", "heater");
     const auto per = used<kinds::Length>("join.per_wall", "wall");
     const auto soak = used<kinds::Duration>("join.soak", "heater");

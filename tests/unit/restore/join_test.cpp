@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <string>
+#include <tuple>
+#include <vector>
 
 #include "tests/unit/restore/profiles.hpp"
 #include "units/parse.hpp"
@@ -104,6 +106,23 @@ TEST(Join, ValuesFromMemoryAreUndecidedUntilTheCompanySetsThem) {
   const Verdict verdict = verdict_of(ask(q, company).findings);
   EXPECT_TRUE(verdict == Verdict::info || verdict == Verdict::nothing_found)
       << "that a row is looser than the shipped one is a remark";
+}
+
+TEST(Join, TheHeaterIsAwayByTheThinnestWall) {
+  // ASTM F2620, table of removal times by wall, from memory; walls as the size tables have them.
+  const std::vector<std::tuple<const char*, double, double>> table{
+      {"IPS 2", 11, 8.0}, {"IPS 4", 11, 10.0}, {"IPS 8", 11, 15.0}, {"IPS 12", 9, 20.0}};
+  for (const auto& [size, ratio, seconds] : table) {
+    const Joined joined = ask(butt(size, ratio, "4in2", "20psi"));
+    ASSERT_TRUE(joined.removal) << size;
+    EXPECT_NEAR(joined.removal->si(), seconds, 1e-12) << size;
+  }
+  JoinQuestion q = butt("IPS 4", 11, "4in2", "20psi");
+  q.pipe.readings = {read<kinds::Length>("0.37in"), read<kinds::Length>("0.355in")};
+  EXPECT_NEAR(ask(q).removal->si(), 8.0, 1e-12) << "the thinnest reading";
+  q.pipe.readings = {read<kinds::Length>("0.15in")};
+  EXPECT_FALSE(ask(q).removal) << "below the table";
+  EXPECT_TRUE(has(ask(q), "join.removal_most", Grade::undecided));
 }
 
 TEST(Join, HeaterAndAirAreHeldAgainstTheirLimits) {
