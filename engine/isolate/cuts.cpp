@@ -72,7 +72,7 @@ Result<Cuts> Cuts::start(const Graph& graph, const Query& query, Scratch& scratc
   return Cuts(std::make_unique<Enumeration>(graph, query, std::move(prices), scratch, watch));
 }
 
-std::optional<Cut> Cuts::next() { return enumeration_->next(); }
+std::optional<Cut> Cuts::next(Cost below) { return enumeration_->next(below); }
 Proof Cuts::proof() const { return enumeration_->proof(); }
 std::optional<Blocked> Cuts::blocked() const { return enumeration_->blocked(); }
 std::span<const Vertex> Cuts::already_off() const { return enumeration_->already_off(); }

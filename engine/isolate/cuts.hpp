@@ -110,8 +110,10 @@ class Cuts {
   Cuts& operator=(Cuts&&) noexcept;
   ~Cuts();
 
-  /// The next cut, or none; proof() then says whether that is all there are.
-  std::optional<Cut> next();
+  /// The next cut that costs less than `below`, or none; proof() then says whether that is all
+  /// there are. Where dearer ones may be left, proof().ended is `not_yet`, and a later call may go
+  /// on to them.
+  std::optional<Cut> next(Cost below = forbidden);
 
   [[nodiscard]] Proof proof() const;
   /// Set when next() has given none and there is no cut at all.

@@ -61,9 +61,9 @@ void Enumeration::push(Cost bound, Labels::Step step) {
   std::push_heap(heap_.begin(), heap_.end(), later);
 }
 
-std::optional<Cut> Enumeration::next() {
-  if (ready_.empty() && proof_.ended == Ended::not_yet) gather();
-  if (ready_.empty()) return std::nullopt;
+std::optional<Cut> Enumeration::next(Cost below) {
+  if (ready_.empty() && proof_.ended == Ended::not_yet) gather(below);
+  if (ready_.empty() || ready_.back().cost >= below) return std::nullopt;
   Cut cut = std::move(ready_.back());
   ready_.pop_back();
   given_.push_back({cut.shut, cut.supplies_shut});
@@ -81,13 +81,14 @@ Proof Enumeration::proof() const {
 }
 
 /// Finds the cuts of the next cost. They are ready when no open subproblem can hold another of that
-/// cost.
-void Enumeration::gather() {
+/// cost, and none is looked for once all open subproblems cost `below` or more.
+void Enumeration::gather(Cost below) {
   const auto full = [&] {
     return !ready_.empty() && (next_bound() > ready_.front().cost ||
                                static_cast<std::int64_t>(ready_.size()) >= tie_limit_);
   };
-  while (!heap_.empty() && !full()) {
+  const auto wanted = [&] { return next_bound() < below || !ready_.empty(); };
+  while (!heap_.empty() && wanted() && !full()) {
     if (proof_.examined >= limit_) {
       if (ready_.empty()) settle();
       break;
@@ -103,7 +104,7 @@ void Enumeration::gather() {
     open(entry);
   }
   std::sort(ready_.begin(), ready_.end(), [](const Cut& a, const Cut& b) { return before(b, a); });
-  if (!ready_.empty() || proof_.ended != Ended::not_yet) return;
+  if (!ready_.empty() || !heap_.empty() || proof_.ended != Ended::not_yet) return;
   proof_.ended = Ended::all_given;
   if (given_.empty()) explain();
 }

@@ -20,7 +20,7 @@ class Enumeration {
   Enumeration(const Graph& graph, const Query& query, Prices prices, Scratch& scratch,
               Watch& watch);
 
-  std::optional<Cut> next();
+  std::optional<Cut> next(Cost below);
   [[nodiscard]] Proof proof() const;
   [[nodiscard]] std::optional<Blocked> blocked() const { return blocked_; }
   [[nodiscard]] std::span<const Vertex> already_off() const { return off_; }
@@ -38,7 +38,7 @@ class Enumeration {
   };
   static bool later(const Entry& a, const Entry& b);
 
-  void gather();
+  void gather(Cost below);
   void open(const Entry& entry);
   [[nodiscard]] Cost next_bound() const;
   void push(Cost bound, Labels::Step step);

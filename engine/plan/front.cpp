@@ -130,15 +130,21 @@ class Searcher {
     return {time, customers, slowest, true};
   }
 
-  /// Cuts in rising cost until `enough(cost)` or `wants(point)` says stop. False: a limit was hit.
+  /// The least weighted sum that no plan as fast as `time_s` with fewer than `customers` has.
+  [[nodiscard]] Cost weighted(const Weights& weights, double time_s, Cost customers) const {
+    return static_cast<Cost>(std::ceil(static_cast<double>(weights.time) * crews() * time_s)) +
+           weights.customers * customers;
+  }
+
+  /// Cuts in rising cost up to `enough()`, which may fall with each of them, or until a new point
+  /// ends it. False: a limit was hit.
   template <class Enough, class Wanted>
   Result<bool> enumerate(const Weights& weights, const Enough& enough, const Wanted& wanted) {
     isolate::Scratch scratch;
     BELLHOLE_TRY(cuts, isolate::Cuts::start(places_.graph, query(weights), scratch, watch_));
     for (std::int64_t n = 0;; ++n) {
-      const auto cut = cuts.next();
+      const auto cut = cuts.next(enough());
       if (!cut) break;
-      if (enough(cut->cost)) return true;
       ++proof_.examined;
       if (n >= limits_.cuts) return false;
       BELLHOLE_TRY(go_on, look_at(*cut, wanted));
@@ -193,13 +199,10 @@ class Searcher {
   Result<bool> fewest() {
     const Weights weights = bounded(1, all_times_ + 1, any_time);
     const bool exact = weights.time == 1 && weights.customers == all_times_ + 1;
-    const auto enough = [&](Cost cost) {
+    const auto enough = [&] {
       const auto front = staircase();
-      if (front.empty()) return false;
-      const Point& best = *front.back();
-      return static_cast<double>(cost) >=
-             static_cast<double>(weights.customers) * static_cast<double>(best.customers) +
-                 static_cast<double>(weights.time) * crews() * best.time_s;
+      if (front.empty()) return isolate::forbidden;
+      return weighted(weights, front.back()->time_s, front.back()->customers);
     };
     BELLHOLE_TRY(whole, enumerate(weights, enough, All{}));
     proof_.complete = proof_.complete && whole && exact;
@@ -210,8 +213,9 @@ class Searcher {
     for (;;) {
       const double best = staircase().front()->time_s;
       const std::size_t before = points_.size();
-      const auto enough = [&](Cost cost) { return static_cast<double>(cost) >= crews() * best; };
-      BELLHOLE_TRY(whole, enumerate({1, 0, best, false}, enough, FasterThan{best}));
+      const Weights weights{1, 0, best, false};
+      const auto enough = [&] { return weighted(weights, best, 0); };
+      BELLHOLE_TRY(whole, enumerate(weights, enough, FasterThan{best}));
       proof_.complete = proof_.complete && whole;
       if (points_.size() == before) return true;
     }
@@ -225,18 +229,16 @@ class Searcher {
     }
     const double times = crews() * (ends.back()->time_s - ends.front()->time_s);
     const Cost customers = ends.front()->customers - ends.back()->customers;
-    const Weights weights = bounded(std::max<Cost>(1, customers),
-                                    std::max<Cost>(1, std::llround(times)), ends.back()->time_s);
-    const auto enough = [&](Cost cost) {
+    Weights weights = bounded(std::max<Cost>(1, customers), std::max<Cost>(1, std::llround(times)),
+                              ends.back()->time_s);
+    weights.slowest_too = false;  // as slow as the plan with the fewest, it cannot beat that plan
+    const auto enough = [&] {
       const auto front = staircase();
-      double furthest = 0.0;
+      Cost furthest = 0;
       for (std::size_t k = 0; k + 1 < front.size(); ++k) {
-        furthest =
-            std::max(furthest, static_cast<double>(weights.time) * crews() * front[k + 1]->time_s +
-                                   static_cast<double>(weights.customers) *
-                                       static_cast<double>(front[k]->customers));
+        furthest = std::max(furthest, weighted(weights, front[k + 1]->time_s, front[k]->customers));
       }
-      return static_cast<double>(cost) >= furthest;
+      return furthest;
     };
     BELLHOLE_TRY(whole, enumerate(weights, enough, All{}));
     proof_.complete = proof_.complete && whole;

@@ -143,6 +143,28 @@ RC_GTEST_PROP(TheList, RisesAndHasEachCutOnce, ()) {
   RC_ASSERT((asked.cuts.empty() || asked.proof.bound >= asked.cuts.back().cost));
 }
 
+RC_GTEST_PROP(TheList, IsTheSameWhenAskedUpToOneCostAfterTheOther, ()) {
+  const Asking given = *asking();
+  const auto whole = first_cuts(given).cuts;
+  const auto graph = Graph::prepare(given.sketch.lost, given.sketch.edges, given.sketch.supplies);
+  Scratch scratch;
+  Unwatched watch;
+  auto cuts = Cuts::start(*graph, about(given.work), scratch, watch);
+  RC_ASSERT(cuts.has_value());
+  const Cost most = whole.empty() ? 0 : whole.back().cost;
+  std::size_t n = 0;
+  for (Cost below = 0; below <= most; ++below) {
+    while (const auto cut = cuts->next(below)) {
+      RC_ASSERT(n < whole.size());
+      RC_ASSERT((cut->shut == whole[n].shut && cut->supplies_shut == whole[n].supplies_shut));
+      RC_ASSERT(cut->cost < below);
+      ++n;
+    }
+    RC_ASSERT((n == whole.size() || whole[n].cost >= below));
+    RC_ASSERT(cuts->proof().bound >= below);
+  }
+}
+
 RC_GTEST_PROP(TheList, IsTheSameWhateverOrderTheWorkAndTheVerticesAreNamedIn, ()) {
   const Asking given = *asking();
   Asking other = given;
