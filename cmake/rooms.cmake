@@ -35,6 +35,12 @@ function(bellhole_room name)
   endforeach()
 endfunction()
 
+# Loops over long columns, by twos, which changes no rounding. (The browser's build is made for size.)
+function(bellhole_long_loops name)
+  target_compile_options(bh_${name} PRIVATE
+    $<$<CXX_COMPILER_ID:GNU>:-ftree-vectorize$<SEMICOLON>-fvect-cost-model=dynamic$<SEMICOLON>-fno-math-errno$<SEMICOLON>-fno-trapping-math>)
+endfunction()
+
 # Target name, linked with the rooms in ARGN that its sources include.
 function(bellhole_needs target)
   foreach(need ${ARGN})
