@@ -20,6 +20,10 @@ Json step_json(const network::Network& network, const plan::Part& part, const pl
   json["fills"] = step.fills;
   put(json, "begins", step.begins);
   put(json, "done", step.done);
+  if (step.fills) {
+    put(json, "flow_most", step.flow_most);
+    json["throttle"] = step.throttle ? number_or_null(*step.throttle) : Json(nullptr);
+  }
   json["gauges"] = Json::array();
   for (std::size_t i = 0; i < step.readings.size(); ++i) {
     Json one{{"at", refill.points[i]}};
@@ -41,8 +45,6 @@ Json repressurise_json(const network::Network& network, const plan::Part& part,
     json["steps"].push_back(step_json(network, part, refill, step, system));
   put(json, "rise", refill.rise);
   put(json, "rise_most", refill.rise_most);
-  put(json, "flow_most", refill.flow_most);
-  json["throttle"] = refill.throttle ? number_or_null(*refill.throttle) : Json(nullptr);
   json["excess_flow_valves"] = ids_json(network, refill.valves);
   json["excess_flow_not_known"] = ids_json(network, refill.not_known);
   json["short_of_gas"] = ids_json(network, refill.short_of_gas);

@@ -11,7 +11,6 @@
 #include "gas/halving.hpp"
 #include "network/added.hpp"
 #include "network/bore.hpp"
-#include "plan/purge_graph.hpp"
 #include "plan/repressurise_course.hpp"
 #include "procedure/judge.hpp"
 
@@ -33,13 +32,12 @@ constexpr int most_tries = 5;                           ///< halvings of what go
 
 class Refiller {
  public:
-  /// `q` is `asked` on a copy of the network with a node at the work.
+  /// `q` is `asked` on a copy of the network with a node at each work.
   Refiller(const RefillQuestion& asked, const RefillQuestion& q, Watch& watch)
       : asked_(asked), q_(q), network_(q.model.network()), watch_(watch) {
     network::Scenario conditions = q.conditions;
     conditions.load = network::LoadCase::high;
     shut_ = shut_scenario(network_, q.part, std::move(conditions));
-    watched_ = gauges_of(network_, q.part, shut_);
     for (const PartEnd& end : q.part.ends) {
       out_.points.push_back(end.letter + ", side with gas");
       out_.points.push_back(end.letter + ", side of the part");
@@ -55,19 +53,23 @@ class Refiller {
     find_limit();
     BELLHOLE_TRY(before, q_.model.solve(shut_));
     before_ = std::move(before);
+    watched_ = gauges_of(network_, q_.part, shut_, before_);
+    meets_ = meetings(network_, q_.part, shut_, before_, opening_.order);
     for (int tries = 0; tries < most_tries; ++tries) {
-      set_throttle();
+      set_throttles();
       BELLHOLE_TRY(run, follow_all());
       run_ = std::move(run);
       find_short();
       find_rise();
       const bool too_fast = out_.rise_most && out_.rise > *out_.rise_most;
-      if ((out_.short_of_gas.empty() && !too_fast) || !out_.flow_most) break;
-      if (tries + 1 < most_tries) out_.flow_most = *out_.flow_most * less(too_fast);
+      const bool throttled =
+          std::ranges::any_of(planned_, [](const auto& t) { return t.has_value(); });
+      if ((out_.short_of_gas.empty() && !too_fast) || !throttled) break;
+      if (tries + 1 < most_tries) share_ *= less(too_fast);
     }
     write_steps();
     list_valves();
-    say_refill({asked_, q_, run_, opening_.order, not_alike_}, out_);
+    say_refill({asked_, q_, run_, opening_.order, meets_, not_alike_}, out_);
     return std::move(out_);
   }
 
@@ -101,57 +103,72 @@ class Refiller {
     if (!trip || !length || !bore) return;
     const double service = std::numbers::pi / 4.0 * bore->si() * bore->si() * length->si();
     if (!(service > 0.0)) return;
-    const double warm = q_.model.conditions().ground.si() / network_.base_temperature.si();
     out_.rise_most =
-        PressureRate::from_si(trip->si() * network_.base_pressure.si() * warm / service);
-    for (const PurgeEdge& edge : filled_first().edges)
-      volume_ += std::numbers::pi / 4.0 * edge.bore.si() * edge.bore.si() * edge.length().si();
-    if (volume_ > 0.0)
-      out_.flow_most =
-          StdFlow::from_si(out_.rise_most->si() * volume_ / (network_.base_pressure.si() * warm));
+        PressureRate::from_si(trip->si() * network_.base_pressure.si() * warm() / service);
   }
 
-  /// The mains that the first end fills: of several parts of the work, its own.
-  [[nodiscard]] PurgeGraph filled_first() const {
-    const Regions regions(network_, shut_);
-    const std::vector<Part> parts = parted(regions, q_.part);
-    for (const Part& part : parts) {
-      PurgeGraph graph = purge_graph(network_, regions, part);
-      if (graph.of_end[opening_.order.front()]) return graph;
-    }
-    return purge_graph(network_, regions, parts.front());
+  /// Of the gas as it stands in the mains against the base's.
+  [[nodiscard]] double warm() const {
+    return q_.model.conditions().ground.si() / network_.base_temperature.si();
   }
 
-  /// The slot that passes `flow_most` from the live side into an empty part, with its least loss.
-  void set_throttle() {
-    opening_.throttle.reset();
-    looks_ = least_looked;
-    const PartEnd& end = q_.part.ends[opening_.order.front()];
-    if (!out_.flow_most || end.pipe == network::none) return;
-    const Regions regions(network_, shut_);
-    const auto& gauge = watched_[2 * opening_.order.front()];
-    const double live =
-        pressure_at(network_, regions, before_, end.pipe, end.station, gauge.toward).si();
-    if (!(live > 0.0)) return;
+  void set_throttles() {
+    planned_.assign(opening_.order.size(), std::nullopt);
+    for (std::size_t i = 0; i < planned_.size(); ++i)
+      if (out_.rise_most && meets_[i].fills) planned_[i] = throttle_of(i);
+  }
+
+  /// The slot that passes what the excess-flow valves stand from the live side into empty mains,
+  /// with its least loss. None where gas is let in by other means than a place on a main.
+  [[nodiscard]] std::optional<Throttle> throttle_of(std::size_t i) const {
+    const PartEnd& end = q_.part.ends[opening_.order[i]];
+    const double volume = meets_[i].volume;
+    if (end.pipe == network::none || !(volume > 0.0)) return std::nullopt;
     const Length bore =
         network::bores_of(network_.pipes, network_.nodes.size())[at(end.pipe)].value;
     const auto gas = gas::flowing(q_.model.conditions().gas, q_.model.conditions().ground);
-    const double wanted = out_.flow_most->si() *
-                          gas::base_density(q_.model.conditions().gas,
-                                            {network_.base_pressure, network_.base_temperature})
-                              .si();
+    const StdFlow flow = StdFlow::from_si(share_ * out_.rise_most->si() * volume /
+                                          (network_.base_pressure.si() * warm()));
+    const double wanted =
+        flow.si() * gas::base_density(q_.model.conditions().gas,
+                                      {network_.base_pressure, network_.base_temperature})
+                        .si();
+    const AbsolutePressure live = absolute(feeding(i), network_.barometer);
     const auto spare = [&](double clear) {
       const double k = gas::squeeze_loss(gas::open_share(clear)).least;
       if (!(k > 0.0)) return -1.0;
-      return wanted - gas::passes(gas, bore, k,
-                                  AbsolutePressure::from_si(live + network_.barometer.si()),
-                                  network_.barometer)
-                          .si();
+      return wanted - gas::passes(gas, bore, k, live, network_.barometer).si();
     };
-    const double fill_s = volume_ * live / network_.base_pressure.si() / out_.flow_most->si();
-    looks_ = std::max(looks_, Duration::from_si(fill_looked * fill_s));
-    opening_.throttle = gas::falls_through(0.0, 1.0, spare);
-    out_.throttle = opening_.throttle;
+    const std::optional<double> share = gas::falls_through(0.0, 1.0, spare);
+    if (!share) return std::nullopt;
+    return Throttle{*share, flow, Duration()};
+  }
+
+  /// What feeds an end that fills: where its own live side had no gas before, the highest of all
+  /// ends stands for it (the unsafe side).
+  [[nodiscard]] GaugePressure feeding(std::size_t i) const {
+    const Regions regions(network_, shut_);
+    const auto live = [&](std::size_t end) {
+      const auto& gauge = watched_[2 * end];
+      const PartEnd& place = q_.part.ends[end];
+      return place.pipe == network::none
+                 ? before_.node_pressure[at(gauge.node)]
+                 : pressure_at(network_, regions, before_, place.pipe, place.station, gauge.toward);
+    };
+    const GaugePressure own = live(opening_.order[i]);
+    if (!std::isnan(own.si())) return own;
+    GaugePressure most;
+    for (std::size_t end = 0; end < q_.part.ends.size(); ++end)
+      if (!std::isnan(live(end).si())) most = std::max(most, live(end));
+    return most;
+  }
+
+  /// How long gauges are waited for: a filling end's by what the gas alone would take.
+  [[nodiscard]] Duration looks(std::size_t i) const {
+    if (!planned_[i]) return least_looked;
+    const double fill_s =
+        meets_[i].volume * feeding(i).si() / network_.base_pressure.si() / planned_[i]->flow.si();
+    return std::max(least_looked, Duration::from_si(fill_looked * fill_s));
   }
 
   // Through time.
@@ -200,13 +217,16 @@ class Refiller {
 
   /// When an end may begin: its gauges read alike, or, unless it still fills the part, stand still
   /// apart; at last in any case.
-  Result<Duration> ready_to_open(std::size_t end, bool fills, Duration from) {
-    for (const Duration look : {settles * 3.0, looks_}) {
+  Result<Duration> ready_to_open(std::size_t i, Duration from) {
+    const std::size_t end = opening_.order[i];
+    const bool fills = meets_[i].fills;
+    const Duration most = looks(i);
+    for (const Duration look : {settles * 3.0, most}) {
       BELLHOLE_TRY(so_far, follow(from + look));
       const auto found = alike(so_far, end, from);
       const auto halted = fills ? std::nullopt : still(so_far, end, from);
       if (found && (!halted || *found <= *halted)) return *found;
-      if (!halted && look < looks_) continue;
+      if (!halted && look < most) continue;
       not_alike_.push_back(
           {end, PressureDifference::from_si(apart(so_far, end, so_far.sampled.size() - 1))});
       return halted.value_or(from + look);
@@ -214,19 +234,22 @@ class Refiller {
     return from;
   }
 
-  /// End by end, each when it is ready; the first when the part is filled.
+  /// End by end, each when it is ready: one that fills mains when they are full, one with gas on
+  /// both sides when its gauges say so.
   Result<network::Transient> follow_all() {
     opening_.begins.clear();
+    opening_.throttle.clear();
     not_alike_.clear();
     Duration ready;
     for (std::size_t i = 0; i < opening_.order.size(); ++i) {
-      const std::size_t end = opening_.order[i];
-      if (i > 0 || opening_.throttle.has_value()) {
-        BELLHOLE_TRY(begins, ready_to_open(end, i == 0, ready));
+      opening_.throttle.push_back(planned_[i]);
+      if (planned_[i]) opening_.throttle.back()->from = ready;
+      if (planned_[i] || meets_[i].gas) {
+        BELLHOLE_TRY(begins, ready_to_open(i, ready));
         ready = begins;
       }
       opening_.begins.push_back(ready);
-      ready = ready + travel_of(end) + settles;
+      ready = ready + travel_of(opening_.order[i]) + settles;
     }
     return follow(ready);
   }
@@ -258,7 +281,7 @@ class Refiller {
   // What it comes to.
 
   [[nodiscard]] RefillStep step_of(std::size_t end, bool fills, Duration begins, Duration done) {
-    RefillStep step{end, fills, begins, done, {}};
+    RefillStep step{.end = end, .fills = fills, .begins = begins, .done = done};
     for (const auto& pressures : run_.pressures) {
       RefillReading reading{pressures.front(), GaugePressure::from_si(HUGE_VAL),
                             GaugePressure::from_si(-HUGE_VAL)};
@@ -274,22 +297,27 @@ class Refiller {
   }
 
   void write_steps() {
-    if (opening_.throttle)
-      out_.steps.push_back(step_of(opening_.order.front(), true, Duration(), opening_.begins[0]));
     for (std::size_t i = 0; i < opening_.order.size(); ++i) {
-      const Duration done = i + 1 < opening_.begins.size() ? opening_.begins[i + 1] : run_.ended;
+      if (opening_.throttle[i]) {
+        out_.steps.push_back(
+            step_of(opening_.order[i], true, opening_.throttle[i]->from, opening_.begins[i]));
+        out_.steps.back().flow_most = opening_.throttle[i]->flow;
+        out_.steps.back().throttle = opening_.throttle[i]->share;
+      }
+      const bool last = i + 1 == opening_.begins.size();
+      const Duration done = last                       ? run_.ended
+                            : opening_.throttle[i + 1] ? opening_.throttle[i + 1]->from
+                                                       : opening_.begins[i + 1];
       out_.steps.push_back(step_of(opening_.order[i], false, opening_.begins[i], done));
     }
   }
 
   void list_valves() {
     const Regions regions(network_, shut_);
-    std::vector<std::int32_t> inside;
-    for (const Piece& work : q_.part.work)
-      inside.push_back(regions.at(work.pipe, (work.begin + work.end) * 0.5));
+    const std::vector<char> gas = regions_with_gas(regions, before_);
     for (std::size_t c = 0; c < network_.customers.size(); ++c) {
       const auto index = static_cast<Index>(c);
-      if (std::ranges::find(inside, regions.of_customer(index)) == inside.end()) continue;
+      if (gas[static_cast<std::size_t>(regions.of_customer(index))] != 0) continue;
       if (network_.customers.excess_flow_valve[c] == network::Ternary::yes)
         out_.valves.push_back(index);
       if (network_.customers.excess_flow_valve[c] == network::Ternary::unknown)
@@ -304,11 +332,12 @@ class Refiller {
   network::Scenario shut_;
   std::vector<network::Watched> watched_;
   Openings opening_;
+  std::vector<Meets> meets_;                      ///< in the order of opening
+  std::vector<std::optional<Throttle>> planned_;  ///< the same
   network::SteadyState before_;
   network::Transient run_;
   std::vector<StillApart> not_alike_;
-  double volume_ = 0.0;  ///< of the part, m3
-  Duration looks_;       ///< how long gauges are waited for
+  double share_ = 1.0;  ///< of what the excess-flow valves stand, that is let in
   Refill out_;
 };
 
@@ -326,8 +355,6 @@ Part moved(const Part& part, const network::WithAdded& with) {
       end.station = with.shut().closures[closure++].station;
     }
   }
-  Piece& work = moved.work.front();
-  work.begin = work.end = (work.begin + work.end) * 0.5;
   return moved;
 }
 
@@ -340,9 +367,10 @@ Result<Refill> repressurise(const RefillQuestion& question, Watch& watch) {
     if (end.pipe != network::none && end.kind != ShutKind::valve)
       ends.closures.push_back({end.pipe, end.station});
   network::WithAdded with(question.model.network(), ends);
-  const Piece& work = question.part.work.front();
-  BELLHOLE_TRY(node, with.node_at(work.pipe, (work.begin + work.end) * 0.5, "work"));
-  static_cast<void>(node);
+  for (const Piece& work : question.part.work) {
+    BELLHOLE_TRY(node, with.node_at(work.pipe, (work.begin + work.end) * 0.5, "work"));
+    static_cast<void>(node);
+  }
   BELLHOLE_TRY(model, network::Model::prepare(with.network(), question.model.conditions()));
   const Part part = moved(question.part, with);
   return Refiller(question,

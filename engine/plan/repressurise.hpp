@@ -2,11 +2,12 @@
 // then reads, whether anybody who is on falls short meanwhile, and what the excess-flow valves
 // stand.
 //
-// The first end, in the plan's order of opening, fills the part through a small opening (a rider
-// valve, a bypass, the valve itself, at worst the squeeze) until both its gauges read alike; then
-// it is opened at its pace. Every further end waits until its own gauges read alike, or stand still
-// apart: then it opens on that difference. All of it runs as one course of the network through time
-// (network/transient.hpp) at the high load, with the meters of the part shut.
+// End by end in the plan's order of opening. One with gas on one side alone fills the mains on the
+// other through a small opening (a rider valve, a bypass, the valve itself, at worst the squeeze)
+// until both its gauges read alike; then it is opened at its pace: the first end, and of further
+// parts the first of each. One with gas on both sides waits until its gauges read alike, or stand
+// still apart: then it opens on that difference. All of it runs as one course of the network
+// through time (network/transient.hpp) at the high load, with the meters of the part shut.
 //
 // Excess-flow valves. A service fills through its valve while the main rises; the flow is
 //
@@ -39,6 +40,8 @@ struct RefillStep {
   bool fills = false;                   ///< through the throttle; else opened at its pace
   Duration begins, done;                ///< on a clock that starts with the first movement
   std::vector<RefillReading> readings;  ///< in the order of Refill::points
+  std::optional<StdFlow> flow_most;     ///< into the part while it fills
+  std::optional<double> throttle;       ///< opening of the throttle, as a share of the bore
 };
 
 struct Refill {
@@ -46,8 +49,6 @@ struct Refill {
   std::vector<RefillStep> steps;
   std::optional<PressureRate> rise_most;  ///< that the excess-flow valves stand; missing: not set
   PressureRate rise;                      ///< fastest on the part
-  std::optional<StdFlow> flow_most;       ///< into the part while it fills
-  std::optional<double> throttle;         ///< opening of the throttle, as a share of the bore
   std::vector<network::Index> valves;     ///< services of the part with an excess-flow valve
   std::vector<network::Index> not_known;  ///< services where that is not recorded
   std::vector<network::Index> short_of_gas;  ///< who fall short though they stay on

@@ -2,10 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+#include <numeric>
 
 #include "network/bore.hpp"
 #include "plan/main_facts.hpp"
-#include "plan/regions.hpp"
 #include "squeeze/pace.hpp"
 
 namespace bellhole::plan {
@@ -63,11 +64,108 @@ Opens opens(const RefillQuestion& q, const PartEnd& end) {
   return {by_pace(q, end, *speed), true};
 }
 
-std::vector<network::Watched> gauges_of(const network::Network& network, const Part& part,
-                                        const network::Scenario& shut) {
+std::vector<char> regions_with_gas(const Regions& regions, const network::SteadyState& before) {
+  std::vector<char> gas(regions.count(), 0);
+  for (std::size_t i = 0; i < before.node_pressure.size(); ++i) {
+    const bool here = !std::isnan(before.node_pressure[i].si());
+    if (here) gas[static_cast<std::size_t>(regions.of_node(static_cast<network::Index>(i)))] = 1;
+  }
+  return gas;
+}
+
+namespace {
+
+/// What an end parts: the nodes of a station's or source's outlet, or the sides of a place on a
+/// main. A source itself is no region.
+struct Sides {
+  std::optional<std::int32_t> from, to;
+};
+
+Sides sides_of(const network::Network& network, const Regions& regions, const PartEnd& end) {
+  if (end.pipe != network::none)
+    return {regions.at(end.pipe, end.station, -1), regions.at(end.pipe, end.station, 1)};
+  if (end.kind == ShutKind::source_outlet)
+    return {std::nullopt, regions.of_node(network.sources.node[at(end.element)])};
+  return {regions.of_node(network.regulators.inlet[at(end.element)]),
+          regions.of_node(network.regulators.outlet[at(end.element)])};
+}
+
+/// Regions as they are joined end by end. What a regulator parts is no joint: the mains behind it
+/// have gas with those before it, and fill through it by themselves.
+class Joined {
+ public:
+  Joined(const network::Network& network, const Regions& regions, const network::Scenario& shut,
+         std::vector<char> gas)
+      : gas_(std::move(gas)), volume_(gas_.size(), 0.0), head_(gas_.size()) {
+    std::iota(head_.begin(), head_.end(), std::size_t{0});
+    for (std::size_t r = 0; r < network.regulators.size(); ++r) {
+      const auto index = static_cast<network::Index>(r);
+      if (std::ranges::find(shut.regulators_shut, index) != shut.regulators_shut.end()) continue;
+      stations_.push_back({regions.of_node(network.regulators.inlet[r]),
+                           regions.of_node(network.regulators.outlet[r])});
+    }
+    const auto bores = network::bores_of(network.pipes, network.nodes.size());
+    for (const RegionPiece& one : regions.pieces()) {
+      const double bore = bores[at(one.piece.pipe)].value.si();
+      volume_[static_cast<std::size_t>(one.region)] +=
+          std::numbers::pi / 4.0 * bore * bore * (one.piece.end - one.piece.begin).si();
+    }
+  }
+
+  Meets open(const Sides& sides) {
+    const std::size_t to = head(sides.to), from = sides.from ? head(sides.from) : to;
+    const bool there = gas_[to] != 0, here = !sides.from || gas_[from] != 0;
+    const Meets meets{here != there, here && there, here ? volume_[to] : volume_[from]};
+    if (from != to) {
+      head_[from] = to;
+      volume_[to] += volume_[from];
+    }
+    gas_[to] = here || there ? 1 : 0;
+    pass_stations();
+    return meets;
+  }
+
+ private:
+  void pass_stations() {
+    for (bool on = true; on;) {
+      on = false;
+      for (const Sides& station : stations_) {
+        if (gas_[head(station.from)] == 0 || gas_[head(station.to)] != 0) continue;
+        gas_[head(station.to)] = 1;
+        on = true;
+      }
+    }
+  }
+  [[nodiscard]] std::size_t head(std::optional<std::int32_t> region) const {
+    auto at = static_cast<std::size_t>(*region);
+    while (head_[at] != at) at = head_[at];
+    return at;
+  }
+
+  std::vector<char> gas_;       ///< by the region that stands for all joined to it
+  std::vector<double> volume_;  ///< m3, the same
+  std::vector<std::size_t> head_;
+  std::vector<Sides> stations_;
+};
+
+}  // namespace
+
+std::vector<Meets> meetings(const network::Network& network, const Part& part,
+                            const network::Scenario& shut, const network::SteadyState& before,
+                            const std::vector<std::size_t>& order) {
   const Regions regions(network, shut);
-  const Piece& work = part.work.front();
-  const std::int32_t inside = regions.at(work.pipe, (work.begin + work.end) * 0.5);
+  Joined joined(network, regions, shut, regions_with_gas(regions, before));
+  std::vector<Meets> meets;
+  for (const std::size_t end : order)
+    meets.push_back(joined.open(sides_of(network, regions, part.ends[end])));
+  return meets;
+}
+
+std::vector<network::Watched> gauges_of(const network::Network& network, const Part& part,
+                                        const network::Scenario& shut,
+                                        const network::SteadyState& before) {
+  const Regions regions(network, shut);
+  const std::vector<char> gas = regions_with_gas(regions, before);
   std::vector<network::Watched> watched;
   for (const PartEnd& end : part.ends) {
     if (end.pipe == network::none) {
@@ -80,7 +178,8 @@ std::vector<network::Watched> gauges_of(const network::Network& network, const P
       watched.push_back({.node = node});
       continue;
     }
-    const int toward = regions.at(end.pipe, end.station, 1) == inside ? 1 : -1;
+    const Sides sides = sides_of(network, regions, end);
+    const int toward = gas[static_cast<std::size_t>(*sides.to)] == 0 ? 1 : -1;
     watched.push_back({.pipe = end.pipe, .station = end.station, .toward = -toward});
     watched.push_back({.pipe = end.pipe, .station = end.station, .toward = toward});
   }
@@ -108,8 +207,13 @@ network::Course course_of(const RefillQuestion& q, const network::Scenario& shut
     else
       mover.place = {end.pipe, end.station};
     mover.travel.push_back({Duration(), 0.0});
-    const double from = i == 0 ? opening.throttle.value_or(0.0) : 0.0;
-    if (from > 0.0) mover.travel.push_back({set_within, from});
+    const bool throttled = i < opening.throttle.size() && opening.throttle[i];
+    const double from = throttled ? opening.throttle[i]->share : 0.0;
+    if (throttled) {
+      const Duration set = opening.throttle[i]->from;
+      if (set > Duration()) mover.travel.push_back({set, 0.0});
+      mover.travel.push_back({set + set_within, from});
+    }
     if (moves) {
       const Duration begins = std::max(opening.begins[i], mover.travel.back().at + at_once);
       mover.travel.push_back({begins, from});

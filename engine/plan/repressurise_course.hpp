@@ -2,6 +2,7 @@
 #pragma once
 
 #include "network/transient.hpp"
+#include "plan/regions.hpp"
 #include "plan/repressurise.hpp"
 
 namespace bellhole::plan {
@@ -14,17 +15,41 @@ struct Opens {
 };
 Opens opens(const RefillQuestion& question, const PartEnd& end);
 
-/// When each end begins to open, and whether the first is throttled before.
+/// What gas meets when an end is opened, the ends before it open already.
+struct Meets {
+  bool fills = false;   ///< mains without gas; else, gas on both sides or on neither
+  bool gas = false;     ///< on both sides
+  double volume = 0.0;  ///< m3, of the mains that it fills
+};
+
+/// Of each end in the order of opening. `before` is the state with all of them shut.
+std::vector<Meets> meetings(const network::Network& network, const Part& part,
+                            const network::Scenario& shut, const network::SteadyState& before,
+                            const std::vector<std::size_t>& order);
+
+/// A small opening before the end is opened.
+struct Throttle {
+  double share = 0.0;  ///< of the bore
+  StdFlow flow;        ///< into an empty part
+  Duration from;       ///< when it is set
+};
+
+/// When each end begins to open, and how it is throttled before.
 struct Openings {
-  std::vector<std::size_t> order;  ///< of Part::ends
-  std::vector<Duration> begins;    ///< of the ends that are opened; the rest stays shut
-  std::optional<double> throttle;  ///< share of the bore that the first stands open from 0 on
+  std::vector<std::size_t> order;                 ///< of Part::ends
+  std::vector<Duration> begins;                   ///< of the ends that are opened
+  std::vector<std::optional<Throttle>> throttle;  ///< of those, and of the next where it fills
   Duration lasts;
 };
 
-/// The gauges: live and part side of every end on a main, in the order of Part::ends.
+/// The gauges: live and part side of every end, in the order of Part::ends. `before` is the state
+/// with all of them shut.
 std::vector<network::Watched> gauges_of(const network::Network& network, const Part& part,
-                                        const network::Scenario& shut);
+                                        const network::Scenario& shut,
+                                        const network::SteadyState& before);
+
+/// Per region of the shut scenario: gas stands in it.
+std::vector<char> regions_with_gas(const Regions& regions, const network::SteadyState& before);
 
 network::Course course_of(const RefillQuestion& question, const network::Scenario& shut,
                           const std::vector<network::Watched>& watched, const Openings& opening);
@@ -41,6 +66,7 @@ struct RefillRun {
   const RefillQuestion& q;  ///< the same on a copy of the network with a node at the work
   const network::Transient& run;
   const std::vector<std::size_t>& order;  ///< of Part::ends, as they open
+  const std::vector<Meets>& meets;        ///< in that order
   const std::vector<StillApart>& not_alike;
 };
 

@@ -81,12 +81,15 @@ class Sayer {
                       units::print(out_.rise, r_.q.system, units::Toward::up),
                       units::print(*out_.rise_most, r_.q.system, units::Toward::down)),
           "fill more slowly", "rise");
-    const PartEnd& first = r_.q.part.ends[r_.order.front()];
-    if (!r_.q.part.bypass && !first.rider && first.kind == ShutKind::squeeze)
+    for (std::size_t i = 0; i < r_.order.size(); ++i) {
+      const PartEnd& end = r_.q.part.ends[r_.order[i]];
+      const bool bypassed = i == 0 && r_.q.part.bypass;
+      if (!r_.meets[i].fills || bypassed || end.rider || end.kind != ShutKind::squeeze) continue;
       add("repressurise.throttle", Grade::warn,
           fmt::format("{} fills the part itself: no squeeze can be held at so small an opening",
-                      name_of(r_.order.front())),
-          "fill through a rider valve or a bypass, throttled", first.letter);
+                      name_of(r_.order[i])),
+          "fill through a rider valve or a bypass, throttled", end.letter);
+    }
     for (const std::size_t e : r_.order) {
       if (opens(r_.q, r_.q.part.ends[e]).paced) continue;
       add("repressurise.pace", Grade::undecided,

@@ -26,6 +26,9 @@ std::string repressurise_body(const Json& reply, units::System system) {
                     word(step, "says"), shown<kinds::Duration>(step, "begins", system, Toward::up),
                     shown<kinds::Duration>(step, "done", system, Toward::up)),
         5);
+    if (step.value("fills", false))
+      text += fmt::format("     no more than {} goes in\n",
+                          shown<kinds::StdFlow>(step, "flow_most", system, Toward::down));
     for (const Json& gauge : step.at("gauges"))
       text += fmt::format("     {:<24} {:>12}  ({} to {})\n", word(gauge, "at"),
                           shown<kinds::GaugePressure>(gauge, "ends", system),
@@ -35,8 +38,6 @@ std::string repressurise_body(const Json& reply, units::System system) {
   text += fmt::format("\n  The part rises by {} at most; its excess-flow valves stand {}.\n",
                       shown<kinds::PressureRate>(reply, "rise", system, Toward::up),
                       shown<kinds::PressureRate>(reply, "rise_most", system, Toward::down));
-  text += fmt::format("  While it fills, no more than {} goes in.\n",
-                      shown<kinds::StdFlow>(reply, "flow_most", system, Toward::down));
   text += wrapped(
       "  Reset where shut, service by service: ", listed_words(reply.at("excess_flow_valves")), 4);
   text += "\n";
