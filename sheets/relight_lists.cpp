@@ -185,12 +185,18 @@ std::size_t compose(Canvas& canvas, std::size_t pages, const Job& job, const std
   flow.space(6);
   flow.block([&](const Box& at) { return draw_numbers(canvas, at, job); });
   flow.space(4);
-  set_streets(flow, reply);
-  const auto visits = reply.need_list("visits");
-  flow.new_page();
-  set_shut_list(flow, job, visits);
-  flow.new_page();
-  set_rounds(flow, job, visits);
+  if (!reply.list("streets").empty()) set_streets(flow, reply);
+  if (const auto visits = reply.need_list("visits"); visits.empty()) {
+    set_lines(
+        flow, "No meter to shut, and none to light",
+        {"Nobody on record loses gas. A service that no map shows may still hang on the part: "
+         "look before gas goes back."});
+  } else {
+    flow.new_page();
+    set_shut_list(flow, job, visits);
+    flow.new_page();
+    set_rounds(flow, job, visits);
+  }
   set_findings(flow, reply.text("verdict"), reply.list("findings"),
                "Further findings, and who decides");
   set_lines(flow, "Before gas goes back", reply.texts("cautions"));

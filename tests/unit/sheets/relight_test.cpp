@@ -46,6 +46,18 @@ TEST(RelightSheet, HasAListToSignAndARoundForEachTechnician) {
   }
 }
 
+TEST(RelightSheet, IsOnePageThatSaysSoWhereNobodyIsOut) {
+  wire::Json reply = reply_of("relight/before_anything");
+  reply["visits"] = wire::Json::array();
+  reply["streets"] = wire::Json::array();
+  const auto pdf = relight_sheet(reply, letter_us);
+  ASSERT_TRUE(pdf);
+  EXPECT_EQ(test::pages_of(*pdf), 1u);
+  const std::string text = text_of(*pdf);
+  EXPECT_NE(text.find("No meter to shut, and none to light"), std::string::npos);
+  EXPECT_EQ(text.find("Streets to walk"), std::string::npos);
+}
+
 TEST(RelightSheet, NamesTheSwappedMeterOnItsFirstPage) {
   const wire::Json reply = reply_of("relight/one_meter_swapped");
   const std::string text = text_of(*relight_sheet(reply, letter_us));
