@@ -83,11 +83,11 @@ std::vector<isolate::Vertex> parts_with_work(const network::Network& network, co
 Result<Evaluation> evaluate(const network::Model& model, const Places& places,
                             const isolate::Cut& cut, const network::Scenario& base,
                             const std::vector<isolate::Cost>& customer_cost,
-                            const network::SteadyState& near) {
+                            const network::SteadyState& before) {
   Evaluation evaluation;
   evaluation.scenario = scenario_of(places, cut, base);
   evaluation.scenario.load = network::LoadCase::high;
-  BELLHOLE_TRY(state, model.solve(evaluation.scenario, &near));
+  BELLHOLE_TRY(state, model.solve(evaluation.scenario, &before));
   evaluation.high_load = std::move(state);
 
   const auto with_work = parts_with_work(model.network(), places, cut);
@@ -95,6 +95,8 @@ Result<Evaluation> evaluate(const network::Model& model, const Places& places,
   std::vector<std::uint8_t> under(customers.size(), 0);
   for (const auto c : evaluation.high_load.customers_short) under[at(c)] = 1;
   for (const auto c : evaluation.high_load.customers_out) under[at(c)] = 1;
+  for (const auto c : before.customers_short) under[at(c)] = 0;
+  for (const auto c : before.customers_out) under[at(c)] = 0;
   evaluation.total = cut.cost;
   for (std::size_t c = 0; c < customers.size(); ++c) {
     const isolate::Vertex part = places.part_of_customer[c];

@@ -30,11 +30,12 @@ struct Evaluation {
 };
 
 /// Solves the network with a cut's places shut, at the high load: the end that is unsafe for
-/// supply. `base` holds air and hour; `near` is any solved state of the same model.
+/// supply. `base` holds air and hour; `before` is the state with nothing shut at that load: who has
+/// no gas in it, or too little, is not put out by the cut unless he is on a part that it takes.
 Result<Evaluation> evaluate(const network::Model& model, const Places& places,
                             const isolate::Cut& cut, const network::Scenario& base,
                             const std::vector<isolate::Cost>& customer_cost,
-                            const network::SteadyState& near);
+                            const network::SteadyState& before);
 
 /// Shuts one place in a scenario.
 void shut(network::Scenario& scenario, const Place& place);

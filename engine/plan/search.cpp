@@ -44,7 +44,7 @@ std::optional<isolate::Cost> last_wanted(const std::map<Elements, Candidate>& pl
 Result<Search> search(const network::Model& model, const Places& places,
                       const network::Scenario& base,
                       const std::vector<isolate::Cost>& customer_cost,
-                      const network::SteadyState& near, const SearchLimits& limits, Watch& watch) {
+                      const network::SteadyState& before, const SearchLimits& limits, Watch& watch) {
   Search result;
   isolate::Scratch scratch;
   isolate::Query query;
@@ -82,7 +82,7 @@ Result<Search> search(const network::Model& model, const Places& places,
       return trouble(Code::cancelled, "plan", "", "asked to stop");
     }
     ++result.proof.solved;
-    BELLHOLE_TRY(evaluation, evaluate(model, places, *cut, base, customer_cost, near));
+    BELLHOLE_TRY(evaluation, evaluate(model, places, *cut, base, customer_cost, before));
     if (known == plans.end()) {
       plans.emplace(elements, Candidate{std::move(*cut), std::move(evaluation), emptied});
     } else if (std::pair(evaluation.total, emptied) <

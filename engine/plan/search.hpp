@@ -43,10 +43,10 @@ struct SearchLimits {
   std::int64_t solves = 400;  ///< networks solved at the most; beyond it the gap is said
 };
 
-/// Errors: cancelled, and those of Model::solve.
+/// `before` as for evaluate(). Errors: cancelled, and those of Model::solve.
 Result<Search> search(const network::Model& model, const Places& places,
                       const network::Scenario& base,
                       const std::vector<isolate::Cost>& customer_cost,
-                      const network::SteadyState& near, const SearchLimits& limits, Watch& watch);
+                      const network::SteadyState& before, const SearchLimits& limits, Watch& watch);
 
 }  // namespace bellhole::plan

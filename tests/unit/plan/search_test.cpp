@@ -90,6 +90,40 @@ TEST(Search, AgreesWithTryingEverySetOfPlacesHydraulicsIncluded) {
   EXPECT_GT(with_short, 10) << "the towns must be hard enough for customers to fall short";
 }
 
+TEST(Search, WhoHasNoGasAnywayIsNotPutOutByIt) {
+  Town town;  // a street with a gate, and one that no main joins to it
+  const auto a = town.node("a", 0, 0), b = town.node("b", 1000, 0);
+  const auto main = town.main("m0", a, b);
+  town.source("GATE", a);
+  town.customer("before", main, 100.0);
+  town.customer("behind", main, 900.0);
+  const auto apart = town.main("apart", town.node("c", 0, 500), town.node("d", 1000, 500));
+  for (int i = 0; i < 30; ++i) town.customer("apart" + std::to_string(i), apart, 30.0 * (i + 1));
+  const auto profile = test::round_costs();
+  const auto model = network::Model::prepare(
+      town.network, {.gas = *gas::from_gravity(0.6), .ground = Temperature::from_si(283.0)});
+  const network::Scenario base{.air = Temperature::from_si(280.0), .load = network::LoadCase::high};
+  const auto before = model->solve(base);
+  ASSERT_TRUE(before);
+  ASSERT_EQ(before->customers_out.size(), 30u);
+  const Work work = *work_on_pipe(town.network, "m0", Length::from_si(500), Length::from_si(500));
+  const auto places =
+      find_places({town.network, profile, work, Kind::planned, 2026.9, *before, units::System::us});
+  ASSERT_TRUE(places);
+  const std::vector<isolate::Cost> each(town.network.customers.size(), 1800);
+  Unwatched watch;
+  const auto found = search(*model, *places, base, each, *before, {.plans = 3}, watch);
+  ASSERT_TRUE(found);
+  ASSERT_FALSE(found->best.empty());
+  const Candidate& best = found->best.front();
+  ASSERT_FALSE(best.evaluation.out.empty());
+  for (const CustomerOut& out : best.evaluation.out)
+    EXPECT_LT(out.customer, 2) << town.network.customers.id[static_cast<std::size_t>(out.customer)];
+  EXPECT_EQ(best.evaluation.total, best.cut.cost);
+  EXPECT_TRUE(found->proof.optimal);
+  EXPECT_LT(found->proof.solved, 20);
+}
+
 TEST(Search, OneMoreShutOffNeverReconnects) {
   const auto profile = test::round_costs();
   for (unsigned seed = 200; seed < 240; ++seed) {
