@@ -17,11 +17,15 @@ bool is_hash(std::string_view text) {
          text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
 }
 
+/// The bytes of a document that stands in the request itself.
+std::string inline_bytes(const Question& question, std::string_view key) {
+  return question.request.json().at(std::string(key)).dump();
+}
+
 /// The bytes of a document that stands in the request itself, or of a loaded one.
 Result<std::string> bytes_of(const Question& question, std::string_view key, std::string_view kind,
                              std::string_view named) {
-  const wire::Json& value = question.request.json().at(std::string(key));
-  if (value.is_object()) return value.dump();
+  if (question.request.json().at(std::string(key)).is_object()) return inline_bytes(question, key);
   BELLHOLE_TRY(bytes, question.context.library.document(kind, std::string(named)));
   return std::string(bytes);
 }
@@ -56,9 +60,10 @@ Result<procedure::Profile> profile_of(const Question& question, std::string_view
         fmt::format("procedure: none given; the built-in profile '{}' is used", otherwise));
     return wire::built_in_profile(otherwise);
   }
-  if (!name->empty() && !is_hash(*name)) return wire::built_in_profile(*name);
-  BELLHOLE_TRY(bytes, bytes_of(question, "procedure", "profile", *name));
-  return wire::read_profile(bytes, "procedure");
+  if (name->empty()) return wire::read_profile(inline_bytes(question, "procedure"), "procedure");
+  if (!is_hash(*name)) return wire::built_in_profile(*name);
+  BELLHOLE_TRY(loaded, question.context.library.profile(*name));
+  return loaded->profile;
 }
 
 Result<std::vector<wire::Prompt>> prompts_of(const Question& question, std::string_view otherwise) {
@@ -66,8 +71,9 @@ Result<std::vector<wire::Prompt>> prompts_of(const Question& question, std::stri
   const std::string_view built_in = !name ? otherwise : std::string_view(*name);
   if (!built_in.empty() && !is_hash(built_in))
     return wire::read_prompts(wire::built_in_profile_bytes(built_in), built_in);
-  BELLHOLE_TRY(bytes, bytes_of(question, "procedure", "profile", *name));
-  return wire::read_prompts(bytes, "procedure");
+  if (name->empty()) return wire::read_prompts(inline_bytes(question, "procedure"), "procedure");
+  BELLHOLE_TRY(loaded, question.context.library.profile(*name));
+  return loaded->prompts;
 }
 
 Result<std::optional<squeeze::Tool>> tool_of(const Question& question) {

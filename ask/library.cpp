@@ -9,6 +9,19 @@
 #include "wire/network_file.hpp"
 
 namespace bellhole::ask {
+namespace {
+
+template <class Held>
+Result<Held> held(const std::map<std::string, Held>& all, std::string_view kind,
+                  const std::string& hash) {
+  const auto found = all.find(hash);
+  if (found == all.end())
+    return trouble(Code::unreadable_document, std::string(kind), hash,
+                   fmt::format("load the {} first; this hash is not loaded", kind));
+  return found->second;
+}
+
+}  // namespace
 
 Result<std::string> Library::load(std::string_view kind, std::string_view bytes,
                                   std::string_view where) {
@@ -20,8 +33,17 @@ Result<std::string> Library::load(std::string_view kind, std::string_view bytes,
                       std::make_shared<LoadedNetwork>(LoadedNetwork{hash, std::move(network)}));
     return hash;
   }
+  if (kind == "profile") {
+    if (profiles_.contains(hash)) return hash;
+    BELLHOLE_TRY(json, wire::parse_json(bytes, where));
+    static_cast<void>(json);
+    profiles_.emplace(hash,
+                      std::make_shared<LoadedProfile>(wire::read_profile(bytes, "procedure"),
+                                                      wire::read_prompts(bytes, "procedure")));
+    return hash;
+  }
   const bool reply = kind == "plan" || kind == "time-left";
-  if (reply || kind == "profile" || kind == "tools" || kind == "order") {
+  if (reply || kind == "tools" || kind == "order") {
     const wire::Cap cap = reply ? wire::plan_cap : wire::Cap{};
     BELLHOLE_TRY(json, wire::parse_json(bytes, where, cap));
     static_cast<void>(json);
@@ -41,16 +63,16 @@ Result<std::string> Library::load(std::string_view kind, std::string_view bytes,
 
 void Library::drop(const std::string& hash) {
   networks_.erase(hash);
+  profiles_.erase(hash);
   documents_.erase(hash);
 }
 
 Result<std::shared_ptr<const LoadedNetwork>> Library::network(const std::string& hash) const {
-  const auto found = networks_.find(hash);
-  if (found == networks_.end()) {
-    return trouble(Code::unreadable_document, "network", hash,
-                   "load the network first; this hash is not loaded");
-  }
-  return found->second;
+  return held(networks_, "network", hash);
+}
+
+Result<std::shared_ptr<const LoadedProfile>> Library::profile(const std::string& hash) const {
+  return held(profiles_, "profile", hash);
 }
 
 Result<std::string_view> Library::document(std::string_view kind, const std::string& hash) const {

@@ -8,6 +8,8 @@
 
 #include "findings/trouble.hpp"
 #include "network/columns.hpp"
+#include "procedure/profile.hpp"
+#include "wire/profile.hpp"
 
 namespace bellhole::ask {
 
@@ -15,6 +17,13 @@ namespace bellhole::ask {
 struct LoadedNetwork {
   std::string hash;
   network::Network network;
+};
+
+/// A profile as loaded, read once for all questions. What is wrong with it is said to the question
+/// that names it, so that a file on a phone that a newer engine refuses does not stop its loading.
+struct LoadedProfile {
+  Result<procedure::Profile> profile;
+  Result<std::vector<wire::Prompt>> prompts;
 };
 
 class Library {
@@ -29,7 +38,9 @@ class Library {
 
   /// Errors: unreadable_document when nothing of that kind is loaded under the hash.
   [[nodiscard]] Result<std::shared_ptr<const LoadedNetwork>> network(const std::string& hash) const;
-  /// The bytes of any document but a network.
+  /// Errors: unreadable_document likewise.
+  [[nodiscard]] Result<std::shared_ptr<const LoadedProfile>> profile(const std::string& hash) const;
+  /// The bytes of any document but a network or a profile.
   [[nodiscard]] Result<std::string_view> document(std::string_view kind,
                                                   const std::string& hash) const;
 
@@ -38,6 +49,7 @@ class Library {
     std::string kind, bytes;
   };
   std::map<std::string, std::shared_ptr<const LoadedNetwork>> networks_;
+  std::map<std::string, std::shared_ptr<const LoadedProfile>> profiles_;
   std::map<std::string, Document> documents_;
 };
 
