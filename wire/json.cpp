@@ -69,6 +69,22 @@ std::unexpected<Trouble> wrong(const Object& object, std::string_view key, const
                  fmt::format("give {}", wanted));
 }
 
+/// Who settles a finding: whom its action names; where it names nobody, whoever is in charge at the
+/// hole does what it says.
+std::string_view decides(const Finding& finding) {
+  const auto names = [&](std::string_view who) { return finding.action.contains(who); };
+  if (names("engineer") || names("qualified person") || names("'confirmed'")) return "engineer";
+  return names("gas control") ? "gas_control" : "person_in_charge";
+}
+
+template <class Text>
+std::vector<Text> once(const std::vector<Text>& all) {
+  std::vector<Text> list;
+  for (const Text& one : all)
+    if (std::ranges::find(list, one) == list.end()) list.push_back(one);
+  return list;
+}
+
 }  // namespace
 
 Result<Json> parse_json(std::string_view bytes, std::string_view where, Cap cap) {
@@ -304,6 +320,7 @@ Json to_json(const Finding& finding) {
   json["source"] = finding.source;
   json["evidence"] = to_string(finding.evidence);
   json["action"] = finding.action;
+  json["decides"] = decides(finding);
   json["about"] = finding.about;
   return json;
 }
@@ -334,11 +351,12 @@ void put_answer(Json& reply, const Findings& findings, const std::vector<std::st
   reply["engine"] = engine_version();
   reply["verdict"] = to_string(verdict_of(sorted));
   reply["findings"] = to_json(sorted);
-  std::vector<std::string> once;
-  for (const auto& line : assumed) {
-    if (std::ranges::find(once, line) == once.end()) once.push_back(line);
-  }
-  reply["assumed"] = once;
+  std::vector<std::string_view> who;
+  for (const Finding& finding : sorted)
+    if (finding.grade == sorted.front().grade) who.push_back(decides(finding));
+  if (who.empty()) who.emplace_back("person_in_charge");
+  reply["decides"] = once(who);
+  reply["assumed"] = once(assumed);
 }
 
 std::string_view engine_version() { return BELLHOLE_ENGINE_VERSION; }

@@ -60,6 +60,7 @@ export interface SqueezeReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   profile: {
@@ -309,6 +310,7 @@ export interface SqueezeReply {
     source: string;
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
   })[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface PaceRequest {
@@ -366,6 +368,7 @@ export interface PaceReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   profile: {
@@ -576,6 +579,7 @@ export interface PaceReply {
     squeezed_s: number;
     not_known: (string)[];
   } | null;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface WatchRequest {
@@ -712,10 +716,12 @@ export interface WatchReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
   engine: string;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface PrintLineRequest {
@@ -740,6 +746,7 @@ export interface PrintLineReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   size: string | null;
@@ -762,6 +769,7 @@ export interface PrintLineReply {
       day_of_year: number;
     } | null;
   } | null;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface PipesRequest {
@@ -784,6 +792,7 @@ export interface PipesReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   sizes: ({
@@ -797,6 +806,7 @@ export interface PipesReply {
     name: string;
     history: string;
   })[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface VentRequest {
@@ -875,10 +885,12 @@ export interface VentReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
   engine: string;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface PressureTestRequest {
@@ -970,6 +982,7 @@ export interface PressureTestReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   profile: {
@@ -1038,6 +1051,7 @@ export interface PressureTestReply {
   gauge_leak_std_m3_per_s: number | null;
   smallest_by: string;
   keep_off_m: number | null;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface PurgeRequest {
@@ -1100,6 +1114,7 @@ export interface PurgeReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   profile: {
@@ -1191,6 +1206,7 @@ export interface PurgeReply {
     away_m: number | null;
     excess_flow_valve: "no" | "yes" | "unknown";
   })[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface TimeLeftRequest {
@@ -1216,6 +1232,7 @@ export interface TimeLeftRequest {
   rank?: number;
   start?: string;
   takes?: (string)[];
+  found?: (string)[];
 }
 
 export interface TimeLeftReply {
@@ -1234,6 +1251,7 @@ export interface TimeLeftReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   units: "us" | "metric";
@@ -1285,6 +1303,7 @@ export interface TimeLeftReply {
     closed: (string)[];
     procedure: string;
   };
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface JobStateRequest {
@@ -1309,6 +1328,7 @@ export interface JobStateReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   units: "us" | "metric";
@@ -1479,6 +1499,7 @@ export interface JobStateReply {
       evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
       action: string;
       about: string;
+      decides: "person_in_charge" | "engineer" | "gas_control";
     })[];
   })[];
   people: ({
@@ -1794,6 +1815,7 @@ export interface JobStateReply {
       evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
       action: string;
       about: string;
+      decides: "person_in_charge" | "engineer" | "gas_control";
     })[];
     stamp: {
       happened_at: string;
@@ -1805,6 +1827,7 @@ export interface JobStateReply {
     };
   })[];
   heads: (string)[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface JobHandoverRequest {
@@ -1829,6 +1852,7 @@ export interface JobHandoverReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   units: "us" | "metric";
@@ -1839,6 +1863,7 @@ export interface JobHandoverReply {
   })[];
   words: number;
   read_aloud_s: number;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface JobVerifyRequest {
@@ -1864,6 +1889,7 @@ export interface JobVerifyReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   name: string;
@@ -1876,6 +1902,7 @@ export interface JobVerifyReply {
     says: string;
     event: string | null;
   })[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface JobPlanRequest {
@@ -1902,12 +1929,14 @@ export interface JobPlanReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   drafts: ({
     kind: "opened" | "planned";
     fact: Record<string, unknown>;
   })[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }
 
 export interface JobRadioRequest {
@@ -1935,6 +1964,7 @@ export interface JobRadioReply {
     evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
     action: string;
     about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
   })[];
   assumed: (string)[];
   units: "us" | "metric";
@@ -1953,4 +1983,1015 @@ export interface JobRadioReply {
     source: "imported";
     happened_at: string;
   })[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
+}
+
+export interface GaugeRequest {
+  question: "gauge";
+  units?: "us" | "metric";
+  size: string;
+  bar_radius?: string;
+  bar_radius_m?: number;
+  ram_area?: string;
+  ram_area_m2?: number;
+  close_in?: string;
+  close_in_s?: number;
+  pressure?: string;
+  pressure_pa_gauge?: number;
+  read_to?: string;
+  read_to_pa_gauge?: number;
+  readings: (string)[];
+  pipe_temperature?: string;
+  pipe_temperature_k?: (number)[];
+  map_dr?: number;
+  map_material?: string;
+}
+
+export interface GaugeReply {
+  question: "gauge";
+  units: "us" | "metric";
+  size: string;
+  readings: ({
+    gap_m: number;
+    pump_pa_gauge: number;
+  })[];
+  cannot_tell_apart: ({
+    ratio: number;
+    materials: (string)[];
+    coldest_k: number;
+    warmest_k: number;
+  })[];
+  map: "nothing" | "fits" | "contradicted";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
+  })[];
+  assumed: (string)[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
+}
+
+export interface PlanRequest {
+  question: "plan";
+  network: string;
+  units?: "us" | "metric";
+  at?: string;
+  reach?: string;
+  reach_m?: number;
+  pipe?: string;
+  node?: string;
+  polygon?: string;
+  kind?: "planned" | "emergency";
+  temperature?: string;
+  temperature_k?: number;
+  hour?: number;
+  ground_temperature?: string;
+  ground_temperature_k?: number;
+  gravity?: number;
+  law?: "general" | "fuel_gas_code";
+  load?: "low" | "expected" | "high";
+  pipe_temperature?: string;
+  pipe_temperature_k?: number;
+  procedure?: string | Record<string, unknown>;
+  tools?: string | Record<string, unknown>;
+  date?: string;
+  plans?: number;
+  crews?: number;
+  asked_at?: string;
+  shut_offs?: (string)[];
+  order?: string | Record<string, unknown>;
+  bypass?: "yes" | "no";
+  found?: (string)[];
+}
+
+export interface PlanReply {
+  question: "plan";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
+  })[];
+  assumed: (string)[];
+  units: "us" | "metric";
+  kind: "planned" | "emergency";
+  plan_id: string;
+  network: {
+    name: string;
+    hash: string;
+    crs: string;
+    imported_from: string;
+    map_date: string;
+  };
+  conditions: {
+    temperature_k: number;
+    hour: number;
+    load: string;
+    law: string;
+    procedure: string;
+    procedure_title: string;
+    crews: number;
+    asked_at: string | null;
+  };
+  work: {
+    pipe: string | null;
+    size: string | null;
+    ratio: number | null;
+    material: string;
+    grade: string | null;
+    year: number | null;
+    street: string | null;
+    tier: string | null;
+    says: string;
+    from_station_m: number;
+    to_station_m: number;
+    node: string | null;
+    pieces: ({
+      pipe: string;
+      from_station_m: number;
+      to_station_m: number;
+    })[];
+    x_m: number;
+    y_m: number;
+    lon: number | null;
+    lat: number | null;
+    away_m: number;
+    maop_pa_gauge: number | null;
+    pressure_pa_gauge: number | null;
+  };
+  plans: ({
+    rank: number;
+    cost_crew_s: number;
+    must_not_lose: number;
+    time_to_stop_s: number | null;
+    shutoffs: ({
+      pipe: string | null;
+      size?: string | null;
+      ratio?: number | null;
+      material?: string;
+      grade?: string | null;
+      year?: number | null;
+      street?: string | null;
+      tier?: string | null;
+      id: string;
+      kind: "squeeze" | "valve" | "regulator_outlet" | "source_outlet" | "placed";
+      element: string;
+      says: string;
+      station_m: number | null;
+      depth_m?: number | null;
+      surface?: string | null;
+      window_m?: (number)[];
+      clearance_m?: number;
+      double?: boolean | null;
+      lon: number | null;
+      lat: number | null;
+      x_m: number;
+      y_m: number;
+      pressure_pa_gauge: number | null;
+      crew_s: number;
+      time_to_shut_s: number | null;
+      offsets: ({
+        from: string;
+        distance_m: number;
+        toward: string | null;
+      })[];
+      nearby: ({
+        pipe: string | null;
+        size: string | null;
+        ratio: number | null;
+        material: string;
+        grade: string | null;
+        year: number | null;
+        street: string | null;
+        tier: string | null;
+        distance_m: number;
+      })[];
+      if_it_fails: {
+        says: string;
+        exists: boolean;
+        spare_station_m: number | null;
+        adds_customers: number | null;
+        shut_instead: ({
+          kind: string;
+          says: string;
+          pipe: string | null;
+          station_m: number | null;
+        })[];
+      };
+      squeeze: Record<string, unknown> | null;
+      findings: ({
+        rule: string;
+        grade: "halt" | "undecided" | "warn" | "info";
+        says: string;
+        quantity: string;
+        value_si: number | null;
+        limit_si: number | null;
+        unit_si: string;
+        source: string;
+        evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+        action: string;
+        about: string;
+        decides: "person_in_charge" | "engineer" | "gas_control";
+      })[];
+      means?: "plug" | "bag" | "cap" | "other shut-off";
+    })[];
+    customers_out: ({
+      id: string;
+      street: string | null;
+      pipe: string;
+      station_m: number;
+      must_not_lose: boolean;
+      why_not: string | null;
+      cause: "isolated" | "pocket" | "short";
+    })[];
+    must_not_lose_out: (string)[];
+    outcome: "solved" | "cannot_carry";
+    lowest_pressure: unknown;
+    highest_pressure: unknown;
+    limit_temperature_k: number | null;
+    limit_temperature_says: string | null;
+    isolated: {
+      length_m: number;
+      volume_m3: number;
+      gas_held_std_m3: number;
+      base: {
+        pa_abs: number;
+        k: number;
+      };
+      pieces: ({
+        pipe: string;
+        from_station_m: number;
+        to_station_m: number;
+      })[];
+      equipment: ({
+        kind: "regulator_inlet" | "regulator_outlet" | "sensing_tap" | "source" | "valve" | "relief" | "telemetry" | "control_line" | "stub" | "excess_flow_valve";
+        id: string;
+        pipe: string | null;
+        station_m: number | null;
+        says: string;
+      })[];
+    };
+    why: string;
+    beats_next: string;
+    findings: ({
+      rule: string;
+      grade: "halt" | "undecided" | "warn" | "info";
+      says: string;
+      quantity: string;
+      value_si: number | null;
+      limit_si: number | null;
+      unit_si: string;
+      source: string;
+      evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+      action: string;
+      about: string;
+      decides: "person_in_charge" | "engineer" | "gas_control";
+    })[];
+    proof: {
+      optimal: boolean;
+      examined: number;
+      solved: number;
+      bound: number | null;
+      bound_must_not_lose: number | null;
+    };
+    hole: {
+      length_m: number | null;
+      places: ({
+        shutoff: string;
+        kind: "squeeze" | "vent" | "spare";
+        pipe: string;
+        station_m: number;
+        at_m: number;
+      })[];
+      sides: ({
+        shutoff: string;
+        pipe: string;
+        work_at: "higher_stations" | "lower_stations";
+        joint_station_m: number | null;
+        od_m: number;
+        clearance_m: number;
+        apart_m: number;
+        half_width_m: number | null;
+        tool: string | null;
+        depth_m: number | null;
+        width_m: number | null;
+        options: ({
+          squeezes: 1 | 2;
+          length_m: number | null;
+          seen_length_m: number;
+          fits: boolean;
+          spare: boolean;
+          places: ({
+            kind: "squeeze" | "vent" | "spare";
+            station_m: number;
+            at_m: number;
+          })[];
+        })[];
+      })[];
+      excavations: ({
+        pipe: string;
+        shutoffs: (string)[];
+        from_station_m: number;
+        to_station_m: number;
+        length_m: number;
+      })[];
+      working_room_m: number | null;
+      beside_m: number | null;
+      below_m: number | null;
+      bench_m: number | null;
+      tools_needed: number;
+      tools_needed_least: number;
+      tools_owned: number | null;
+      tools_on_truck: number | null;
+      pumps_needed: number;
+      pumps_owned: number | null;
+      pumps_on_truck: number | null;
+      kit: ({
+        item: "tool" | "stop" | "pump";
+        id: string;
+        tool: string | null;
+        needed: number;
+        needed_least: number;
+        owned: number | null;
+        on_truck: number | null;
+      })[];
+    };
+    order: {
+      id: string;
+      title: string;
+      closing: (string)[];
+      opening: (string)[];
+      because: string | null;
+      bypass: boolean;
+    };
+    posts: ({
+      id: string;
+      kind: "shutoff" | "regulator" | "low_point" | "other";
+      role: string;
+      place: string;
+      element: string;
+      why: string;
+    })[];
+    gauge_points: ({
+      id: string;
+      kind: "live_side" | "part_side" | "regulator_inlet" | "regulator_outlet" | "low_point";
+      at: string;
+      shutoff: string | null;
+      regulator: string | null;
+      tier: string | null;
+      node: string | null;
+      pipe: string | null;
+      station_m: number | null;
+      toward: number;
+      customer: string | null;
+      post: string;
+    })[];
+    steps: ({
+      id: string;
+      kind: "clear_area" | "report" | "identify" | "readings" | "dig" | "gauges_on" | "meters_shut" | "bypass_none" | "bypass_made" | "bypass_tested" | "bypass_purged" | "bypass_flowing" | "post" | "prepare_tool" | "ground_wet" | "set_tool" | "shut" | "second_squeeze" | "locks_on" | "hoses_off" | "hold_watch" | "vent_down" | "let_by_watch" | "cut" | "join" | "test" | "tie_in" | "purge" | "soap" | "equalise" | "open" | "bypass_off" | "reround" | "look" | "mark" | "reinforce" | "tracer" | "relight" | "stand_down" | "as_laid" | "tool_care" | "other";
+      does: string;
+      precondition: string | null;
+      after: (string)[];
+      post: {
+        id: string | null;
+        role: string;
+        place: string;
+      };
+      about: string | null;
+      gauges: ({
+        point: string;
+        at: string;
+        range_pa_gauge: number | null;
+        expect_pa_gauge: number | null;
+        expect_least_pa_gauge: number | null;
+        expect_most_pa_gauge: number | null;
+        low_pa_gauge: number | null;
+        high_pa_gauge: number | null;
+        every_s: number | null;
+        how_often: string;
+        to: string;
+        post: string;
+      })[];
+      if_not: string;
+      report_to: string;
+      undo_s: number | null;
+      time_left_s: number | null;
+      point_of_no_return: boolean;
+      hold_point: boolean;
+      names_needed: number;
+      gas_left: number | null;
+      tool_rows: ({
+        tool: string;
+        says: string;
+        source: string;
+      })[];
+      source: string;
+      evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+      findings: ({
+        rule: string;
+        grade: "halt" | "undecided" | "warn" | "info";
+        says: string;
+        quantity: string;
+        value_si: number | null;
+        limit_si: number | null;
+        unit_si: string;
+        source: string;
+        evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+        action: string;
+        about: string;
+        decides: "person_in_charge" | "engineer" | "gas_control";
+      })[];
+      watch: {
+        asks: "fed_elsewhere" | "shut_off_tight";
+        asks_in_words: string;
+        volume_m3: number;
+        pressure_pa_gauge: number | null;
+        draw_std_m3_per_s: (number)[];
+        gauge_step_pa_diff: number | null;
+        least_s: number | null;
+        time_left_s: number | null;
+        says: string | null;
+        not_concluded: (string)[];
+        assumed: (string)[];
+      } | null;
+      numbers: (string)[];
+    })[];
+    putting_back: {
+      test: {
+        least_pa_gauge: number | null;
+        least_by: string;
+        most_pa_gauge: number | null;
+        most_by: string;
+        fill_pa_gauge: number | null;
+        duration_needed_s: number | null;
+        keep_off_m: number | null;
+      } | null;
+      join: {
+        heater_least_k: number | null;
+        heater_most_k: number | null;
+        force_least_n: number | null;
+        force_most_n: number | null;
+        bead_m: number | null;
+        removal_s: number | null;
+        cooling_s: number | null;
+      } | null;
+      purge: {
+        legs: ({
+          feed: "bypass" | "rider" | "valve" | "squeeze" | "filled";
+          end: string | null;
+          from: string;
+          vent: string;
+          runs: ({
+            pipe: string;
+            from_station_m: number | null;
+            to_station_m: number | null;
+            bore_m: number | null;
+          })[];
+          length_m: number | null;
+          volume_m3: number | null;
+          bore_m: number | null;
+          speed_m_per_s: number | null;
+          flow_m3_per_s: number | null;
+          time_s: number | null;
+          time_planned_s: number | null;
+          mixing_m: number | null;
+          flammable_m: number | null;
+          slug_gas_std_m3: number | null;
+          gas_used_std_m3: number | null;
+          gas_lost_std_m3: number | null;
+          foot_pa_gauge: number | null;
+          inlet_pa_gauge: number | null;
+          before_pa_gauge: number | null;
+          purging_pa_gauge: number | null;
+          short_of_gas: (string)[];
+        })[];
+        services: ({
+          customer: string;
+          street: string | null;
+          pipe: string;
+          station_m: number | null;
+          away_m: number | null;
+          excess_flow_valve: "no" | "yes" | "unknown";
+        })[];
+        volume_m3: number | null;
+        says: string;
+        cautions: (string)[];
+        time_planned_s?: number | null;
+      };
+      excess_flow_valves: (string)[];
+      excess_flow_not_known: (string)[];
+      decide: (string)[];
+    };
+  })[];
+  proof: {
+    optimal: boolean;
+    examined: number;
+    solved: number;
+    bound: number | null;
+    bound_must_not_lose: number | null;
+  };
+  passed_over: ({
+    element: string;
+    why: string;
+  })[];
+  map: {
+    crs: string;
+    box_m: (number)[];
+    lines: ({
+      pipe: string;
+      size: string | null;
+      bore_m: number | null;
+      length_m: number;
+      tier: string | null;
+      material: string;
+      street: string | null;
+      xy_m: (number)[];
+    })[];
+    backdrop: ({
+      kind: string;
+      says: string | null;
+      xy_m: (number)[];
+    })[];
+    points: ({
+      kind: "source" | "regulator" | "sensing_tap" | "valve" | "must_not_lose" | "customer_out" | "earlier_squeeze" | "fixed_point";
+      id: string;
+      x_m: number;
+      y_m: number;
+      says: string | null;
+    })[];
+  };
+  front: ({
+    rank: number | null;
+    time_to_stop_s: number | null;
+    customers_out: (string)[];
+    must_not_lose_out: (string)[];
+    shutoffs: ({
+      id: string;
+      kind: string;
+      element: string;
+      says: string;
+      pipe: string | null;
+      station_m: number | null;
+      time_to_shut_s: number | null;
+      if_it_fails: {
+        says: string;
+        exists: boolean;
+        spare_station_m: number | null;
+        adds_customers: number | null;
+        shut_instead: ({
+          kind: string;
+          says: string;
+          pipe: string | null;
+          station_m: number | null;
+        })[];
+      };
+    })[];
+    stages: ({
+      holds_at_s: number;
+      shut: (string)[];
+      opened: (string)[];
+      customers_out: (string)[];
+    })[];
+    verdict: string;
+    findings: ({
+      rule: string;
+      grade: "halt" | "undecided" | "warn" | "info";
+      says: string;
+      quantity: string;
+      value_si: number | null;
+      limit_si: number | null;
+      unit_si: string;
+      source: string;
+      evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+      action: string;
+      about: string;
+      decides: "person_in_charge" | "engineer" | "gas_control";
+    })[];
+  })[];
+  front_proof: {
+    complete: boolean;
+    examined: number;
+    solved: number;
+  } | null;
+  feeds: {
+    sides: ({
+      pipe: string | null;
+      toward: string | null;
+      fed: boolean;
+      feeds: ({
+        source: string;
+        regulators: (string)[];
+        backwards: (string)[];
+        valves: (string)[];
+        length_m: number;
+      })[];
+    })[];
+    fed_sides: number;
+    sources: (string)[];
+  };
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
+}
+
+export interface RelightRequest {
+  question: "relight";
+  network: string;
+  units?: "us" | "metric";
+  plan?: string | Record<string, unknown>;
+  rank?: number;
+  time_left?: string | Record<string, unknown>;
+  shut?: string;
+  walked?: (string)[];
+  found?: (string)[];
+  sector?: (string)[];
+  technicians?: number;
+  rate?: string;
+  revisits?: string | number;
+  pressure?: string;
+  pressure_pa_gauge?: number;
+  gauge_step?: string;
+  gauge_step_pa_diff?: number;
+  steps?: number;
+  gauge_range?: string;
+  gauge_range_pa_gauge?: (number)[];
+  draw?: string;
+  draw_std_m3_per_s?: (number)[];
+  readings?: (string | Record<string, unknown>)[];
+  readings_table?: string;
+  barometer_drift?: string;
+  barometer_drift_pa_diff?: number;
+  barometer_drift_pa_per_s?: number;
+  temperature_drift?: string;
+  temperature_drift_k_diff?: number;
+  temperature_drift_k_per_s?: number;
+  within?: string;
+  within_s?: number;
+  volume?: string;
+  volume_m3?: number;
+  temperature?: string;
+  temperature_k?: number;
+  hour?: number;
+  ground_temperature?: string;
+  ground_temperature_k?: number;
+  gravity?: number;
+  law?: "general" | "fuel_gas_code";
+  procedure?: string | Record<string, unknown>;
+}
+
+export interface RelightReply {
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
+  })[];
+  assumed: (string)[];
+  units: "us" | "metric";
+  question: "relight";
+  procedure: string;
+  plan: {
+    plan_id: string;
+    rank: number;
+  } | null;
+  sector: {
+    names: (string)[];
+    others: number;
+    volume_m3: number | null;
+  };
+  affected: number;
+  shut: {
+    listed: number;
+    same: boolean;
+    not_shut: (string)[];
+    not_affected: (string)[];
+    curb: number;
+    locked: number;
+    relit: number;
+  } | null;
+  hold: {
+    says: string;
+    not_concluded: (string)[];
+    watch_s: number | null;
+    watched_s: number | null;
+    needle: "too_soon" | "held" | "fell" | "rose" | "moved" | "both_ways" | null;
+  } | null;
+  technicians: number | null;
+  rate: {
+    low: number;
+    expected: number;
+    high: number;
+  } | null;
+  revisit_share: number | null;
+  visits_needed: number;
+  shutting: {
+    shortest_s: number;
+    expected_s: number;
+    longest_s: number;
+  } | null;
+  first_ones: {
+    shortest_s: number;
+    expected_s: number;
+    longest_s: number;
+  } | null;
+  all: {
+    shortest_s: number;
+    expected_s: number;
+    longest_s: number;
+  } | null;
+  visits: ({
+    position: number;
+    round: number;
+    place: number;
+    id: string;
+    street: string | null;
+    pipe: string | null;
+    station_m: number | null;
+    along_m: number | null;
+    must_not_lose: boolean;
+    why_not: string | null;
+    cause: "isolated" | "pocket" | "short" | "dipped" | "found";
+    excess_flow_valve: boolean | null;
+    done: {
+      shortest_s: number;
+      expected_s: number;
+      longest_s: number;
+    } | null;
+    listed: {
+      how: "meter" | "curb" | "locked" | "relit";
+      time: string | null;
+      by: string | null;
+    } | null;
+  })[];
+  lit: ({
+    id: string;
+    how: "relit";
+    time: string | null;
+    by: string | null;
+  })[];
+  streets: ({
+    name: string | null;
+    meters: number;
+    walked: boolean;
+  })[];
+  cautions: (string)[];
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
+}
+
+export interface TimelineRequest {
+  question: "timeline";
+  network: string;
+  units?: "us" | "metric";
+  plan: string | Record<string, unknown>;
+  rank?: number;
+  crews?: number;
+  technicians?: number;
+  rate?: string;
+  revisits?: string | number;
+  authority?: string;
+  temperature?: string;
+  temperature_k?: number;
+  hour?: number;
+  ground_temperature?: string;
+  ground_temperature_k?: number;
+  gravity?: number;
+  law?: "general" | "fuel_gas_code";
+  procedure?: string | Record<string, unknown>;
+}
+
+export interface TimelineReply {
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
+  })[];
+  assumed: (string)[];
+  units: "us" | "metric";
+  question: "timeline";
+  procedure: string;
+  plan: {
+    plan_id: string;
+    rank: number;
+  };
+  authority: string | null;
+  says: string;
+  kind: "planned" | "emergency";
+  crews: number;
+  technicians: number | null;
+  lasts: {
+    shortest_s: number;
+    expected_s: number;
+    longest_s: number;
+  };
+  stopped: {
+    shortest_s: number;
+    expected_s: number;
+    longest_s: number;
+  } | null;
+  restored: {
+    shortest_s: number;
+    expected_s: number;
+    longest_s: number;
+  } | null;
+  customers: number;
+  customer_hours: {
+    shortest: number;
+    expected: number;
+    longest: number;
+  } | null;
+  crew_s: number | null;
+  steps: ({
+    id: string;
+    kind: string;
+    does: string | null;
+    about: string | null;
+    role: string | null;
+    hold_point: boolean;
+    point_of_no_return: boolean;
+    begins: {
+      shortest_s: number;
+      expected_s: number;
+      longest_s: number;
+    };
+    ends: {
+      shortest_s: number;
+      expected_s: number;
+      longest_s: number;
+    };
+    known: boolean;
+    crew: number | null;
+    critical: boolean;
+    waits_for: string | null;
+  })[];
+  outages: ({
+    id: string;
+    street: string | null;
+    must_not_lose: boolean;
+    why_not: string | null;
+    cause: "isolated" | "pocket" | "short" | "dipped" | "found";
+    lost_s: number;
+    back_s: number;
+    lasts: {
+      shortest_s: number;
+      expected_s: number;
+      longest_s: number;
+    };
+  })[];
+  savings: ({
+    by: string;
+    lasts_s: number;
+    stopped_s: number;
+    customer_hours: number | null;
+    customers: number;
+    says: string;
+  })[];
+  plans: ({
+    rank: number;
+    real_rank: number | null;
+    must_not_lose: number;
+    customers: number;
+    lasts: {
+      shortest_s: number;
+      expected_s: number;
+      longest_s: number;
+    };
+    stopped: {
+      shortest_s: number;
+      expected_s: number;
+      longest_s: number;
+    } | null;
+    customer_hours: {
+      shortest: number;
+      expected: number;
+      longest: number;
+    } | null;
+    crew_s: number | null;
+  })[];
+  gas: {
+    vented_std_m3: number | null;
+    purged_std_m3: number | null;
+    base: {
+      pa_abs: number;
+      k: number;
+    };
+    methane_kg: number | null;
+    co2e_kg: number | null;
+  };
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
+}
+
+export interface JoinRequest {
+  question: "join";
+  units?: "us" | "metric";
+  kind?: "butt" | "electrofusion" | "mechanical";
+  size: string;
+  dr?: number | string;
+  sdr?: number | string;
+  wall?: string | (string)[];
+  wall_m?: number | (number)[];
+  material?: string;
+  other_material?: string;
+  piston?: string;
+  piston_m2?: number;
+  drag?: string;
+  drag_pa_diff?: number;
+  ambient?: string;
+  ambient_k?: number;
+  heater?: string;
+  heater_k?: number;
+  procedure?: string | Record<string, unknown>;
+}
+
+export interface JoinReply {
+  question: "join";
+  units: "us" | "metric";
+  engine: string;
+  verdict: "halt" | "undecided" | "warn" | "info" | "nothing_found";
+  findings: ({
+    rule: string;
+    grade: "halt" | "undecided" | "warn" | "info";
+    says: string;
+    quantity: string;
+    value_si: number | null;
+    limit_si: number | null;
+    unit_si: string;
+    source: string;
+    evidence: "seen" | "from_memory" | "derived" | "common_practice" | "company" | "maker" | "entered";
+    action: string;
+    about: string;
+    decides: "person_in_charge" | "engineer" | "gas_control";
+  })[];
+  assumed: (string)[];
+  profile: {
+    id: string;
+    title: string;
+  };
+  says: string;
+  cautions: (string)[];
+  kind: "butt" | "electrofusion" | "mechanical";
+  pipe: {
+    size: string;
+    ratio: number | null;
+    material: string | null;
+    other_material: string | null;
+  };
+  wall_least_m: number | null;
+  wall_most_m: number | null;
+  piston_m2: number | null;
+  drag_pa_diff: number | null;
+  ambient_k: number | null;
+  heater_k: number | null;
+  area_least_m2: number | null;
+  area_most_m2: number | null;
+  force_least_n: number | null;
+  force_most_n: number | null;
+  gauge_least_pa_gauge: number | null;
+  gauge_most_pa_gauge: number | null;
+  heater_least_k: number | null;
+  heater_most_k: number | null;
+  bead_m: number | null;
+  soak_s: number | null;
+  removal_s: number | null;
+  cooling_s: number | null;
+  decides: ("person_in_charge" | "engineer" | "gas_control")[];
 }

@@ -8,7 +8,7 @@ import { fileURLToPath } from 'node:url';
 const here = dirname(fileURLToPath(import.meta.url));
 const documents = [
   'squeeze', 'pace', 'watch', 'print-line', 'pipes', 'vent', 'pressure-test', 'purge', 'time-left', 'job-state', 'job-handover',
-  'job-verify', 'job-plan', 'job-radio',
+  'job-verify', 'job-plan', 'job-radio', 'gauge', 'plan', 'relight', 'timeline', 'join',
 ];
 
 const nameOf = (word) => word.replace(/(^|[-_.])(\w)/g, (_, __, letter) => letter.toUpperCase());
