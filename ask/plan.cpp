@@ -8,6 +8,7 @@
 
 #include "ask/conditions.hpp"
 #include "ask/documents.hpp"
+#include "ask/found.hpp"
 #include "ask/place.hpp"
 #include "ask/placed.hpp"
 #include "plan/plan.hpp"
@@ -111,7 +112,8 @@ Answer plan(const Question& question) {
   BELLHOLE_TRY(system, units_of(question));
   BELLHOLE_TRY(profile, profile_of(question, "us"));
   BELLHOLE_TRY(prompts, prompts_of(question, "us"));
-  const Network network = held_to(profile, loaded->network, question.assumed);
+  BELLHOLE_TRY(laid, as_found(question, loaded->network));
+  const Network network = held_to(profile, std::move(laid), question.assumed);
   BELLHOLE_TRY(kind_word, request.text("kind"));
   if (!kind_word) question.assumed.push_back("planned work, since no kind was given");
   BELLHOLE_TRY(kind, wire::one_of(kind_word.value_or("planned"), {"planned", "emergency"}, "kind"));

@@ -7,6 +7,7 @@
 
 #include "ask/conditions.hpp"
 #include "ask/documents.hpp"
+#include "ask/found.hpp"
 #include "ask/place.hpp"
 #include "ask/script.hpp"
 #include "ask/shutting.hpp"
@@ -145,7 +146,7 @@ Answer time_left(const Question& question) {
   const wire::Object& request = question.request;
   BELLHOLE_TRY(hash, request.need_text("network", "load a network and give its hash"));
   BELLHOLE_TRY(loaded, question.context.library.network(hash));
-  const Network& network = loaded->network;
+  BELLHOLE_TRY(network, as_found(question, loaded->network));
   BELLHOLE_TRY(system, units_of(question));
   BELLHOLE_TRY(profile, profile_of(question, system == units::System::us ? "us" : "metric"));
   BELLHOLE_TRY(plan, laid_plan(question, *loaded));

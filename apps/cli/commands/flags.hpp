@@ -22,6 +22,13 @@ inline Flags procedure_flag() {
            "us, metric or the file of the company's profile", "profile"}};
 }
 
+/// Pipes that a crew found where the map has others.
+inline Flags found_flag() {
+  return {{"--found", "found", Takes::texts,
+           "what a crew found where the map has another pipe, may be given again: \"MAIN "
+           "size=IPS 4, dr=11.5, material=PE2708\""}};
+}
+
 /// A plan that is gone on from.
 inline Flags plan_flags() {
   return {{"--plan", "plan", Takes::document, "the reply of plan --json", "plan"},

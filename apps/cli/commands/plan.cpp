@@ -33,7 +33,7 @@ Command plan_command() {
                  {"--plans", "plans", Takes::whole, "how many plans (3)"},
                  {"--crews", "crews", Takes::whole, "working at the same time (1)"},
                  {"--asked-at", "asked_at", Takes::text, "time of asking, for paper (RFC 3339)"}},
-           gas_flags(), procedure_flag()}),
+           found_flag(), gas_flags(), procedure_flag()}),
       .paper = true,
       .geography = true,
       .picture = "the map of the best plan"};

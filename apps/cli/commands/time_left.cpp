@@ -28,7 +28,7 @@ Command time_left_command() {
                 "\"08:12 N-4 40psig\"; may be given again"},
                {"--until", "until", Takes::text,
                 "also: how cold may it get until then, 16:00, with nobody short who stays on"}},
-           gas_flags(), procedure_flag()})};
+           found_flag(), gas_flags(), procedure_flag()})};
 }
 
 }  // namespace bellhole::cli
