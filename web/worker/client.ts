@@ -1,5 +1,6 @@
 // The page's half: calls become promises. A call cannot be broken off inside the engine, so `cancel` ends the worker
 // and the next call begins with a new one, which is given the same documents.
+import { plain } from '../shared/plain';
 import type { Answer, Call, DocumentKind, TroubleText } from './protocol';
 
 export interface Reply<Document> {
@@ -9,7 +10,7 @@ export interface Reply<Document> {
 
 export class BadInput extends Error {
   constructor(readonly trouble: TroubleText) {
-    super(`${trouble.where}: ${trouble.value}. ${trouble.fix}`);
+    super([`${trouble.where}:`, trouble.value && `${trouble.value}.`, plain(trouble.fix)].filter(Boolean).join(' '));
   }
 }
 

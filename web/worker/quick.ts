@@ -13,9 +13,16 @@ export type Request = { question: string } & Record<string, unknown>;
 
 type Loaded = Parameters<EngineClient['load']>;
 
+const remembered = 16;
+
+interface Asked {
+  asked: Promise<Reply<unknown>>;
+  document?: unknown;
+}
+
 export class Engines {
-  /** What is being asked: who asks the same meanwhile gets the same answer. */
-  #asking = new Map<string, Promise<Reply<unknown>>>();
+  /** What was asked last. An answer depends on its request alone (documents go by their hash), so it is the same again. */
+  #asked = new Map<string, Asked>();
 
   constructor(
     private readonly quick: EngineClient,
@@ -32,10 +39,22 @@ export class Engines {
 
   ask<Document>(request: Request): Promise<Reply<Document>> {
     const text = JSON.stringify(request);
-    const engine = quickQuestions.includes(request.question) ? this.quick : this.long;
-    const asked = this.#asking.get(text) ?? engine.ask<unknown>(request).finally(() => this.#asking.delete(text));
-    this.#asking.set(text, asked);
-    return asked as Promise<Reply<Document>>;
+    const one = this.#asked.get(text) ?? this.#begin(text, request);
+    this.#asked.delete(text);
+    this.#asked.set(text, one);
+    if (this.#asked.size > remembered) this.#asked.delete(this.#asked.keys().next().value!);
+    return one.asked as Promise<Reply<Document>>;
+  }
+
+  /** The answer, where it is there already. */
+  known<Document>(request: Request): Document | undefined {
+    return this.#asked.get(JSON.stringify(request))?.document as Document | undefined;
+  }
+
+  #begin(text: string, request: Request): Asked {
+    const one: Asked = { asked: (quickQuestions.includes(request.question) ? this.quick : this.long).ask<unknown>(request) };
+    one.asked.then(({ document }) => { one.document = document; }, () => this.#asked.delete(text));
+    return one;
   }
 
   /** Breaks off long work. */

@@ -1,5 +1,5 @@
 // The phone: opens the store and the engine, keeps the screen in the address, and hands both to the screens.
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 
 import { Stopped } from '../../worker/client';
 import type { Engines } from '../../worker/quick';
@@ -28,14 +28,15 @@ function placeNow(): Place {
   return { job, screen: (screen in screens ? screen : 'now') as Screen };
 }
 
-function usePlace(): Place {
+/** Where the page is, and how to go elsewhere: the address follows, so that a killed page comes back here. */
+function usePlace(): [Place, (to: string) => void] {
   const [place, setPlace] = useState(placeNow);
+  const look = () => setPlace((had) => { const now = placeNow(); return had.job === now.job && had.screen === now.screen ? had : now; });
   useEffect(() => {
-    const moved = () => setPlace(placeNow());
-    addEventListener('hashchange', moved);
-    return () => removeEventListener('hashchange', moved);
+    addEventListener('hashchange', look);
+    return () => removeEventListener('hashchange', look);
   }, []);
-  return place;
+  return [place, (to) => { location.hash = to; look(); }];
 }
 
 function useNow(): number {
@@ -62,26 +63,18 @@ function useTrouble(): [string, () => void] {
   return [says, () => setSays('')];
 }
 
-/** The sheet for the pipe found last, and for the one before it, the plan's or the map's. */
-function useSheets(engine: Engines, view: JobView, mapped: Fact | undefined, form: Form, company: Company, units: Units) {
-  const [sheets, setSheets] = useState<{ sheet?: SqueezeReply; before?: SqueezeReply }>({});
-  const found = view.pipes.at(-1);
-  const old = view.pipes.at(-2) ?? mapped;
-  const key = JSON.stringify([found, old, form.pipe, company.procedure, company.toolsHash, units]);
+/** The sheet for a pipe. One of another pipe is never shown in its place; one in other units is, until its own is there. */
+function useSheet(engine: Engines, pipe: Fact | undefined, form: Form, company: Company, units: Units): SqueezeReply | undefined {
+  const last = useRef<{ of: string; sheet: SqueezeReply } | undefined>(undefined);
+  const [, came] = useState(0);
+  const request = pipe && squeezeRequest(pipe, form, company, units);
+  const of = JSON.stringify(pipe ?? null);
+  const known = request && engine.known<SqueezeReply>(request);
+  if (known) last.current = { of, sheet: known };
   useEffect(() => {
-    let current = true;
-    const ask = async () => {
-      if (!found) return setSheets({});
-      const sheet = (await engine.ask<SqueezeReply>(squeezeRequest(found, form, company, units))).document;
-      if (current) setSheets((had) => ({ ...had, sheet }));
-      if (!old) return;
-      const before = (await engine.ask<SqueezeReply>(squeezeRequest(old, form, company, units))).document;
-      if (current) setSheets({ sheet, before });
-    };
-    void ask();
-    return () => { current = false; };
-  }, [key]);
-  return sheets;
+    if (request && !known) void engine.ask(request).then(() => came((count) => count + 1));
+  }, [JSON.stringify(request)]);
+  return last.current?.of === of ? last.current.sheet : undefined;
 }
 
 interface Props {
@@ -95,8 +88,8 @@ interface Props {
 
 const emptyForm: Form = { pipe: {}, watch: {} };
 
-function Job({ job, screen, props, settings, setSettings }: {
-  job: string; screen: Screen; props: Props; settings: Props['settings']; setSettings: (settings: Props['settings']) => void;
+function Job({ job, screen, go, props, settings, setSettings }: {
+  job: string; screen: Screen; go: (to: string) => void; props: Props; settings: Props['settings']; setSettings: (settings: Props['settings']) => void;
 }) {
   const { store, engine, companies } = props;
   const now = useNow();
@@ -123,7 +116,9 @@ function Job({ job, screen, props, settings, setSettings }: {
   useEffect(() => { if (view) void reread(); }, [hole]);
   const shownView = view ?? read([]);
   const mapped = shownView.plan?.shutoffs.find(({ id }) => id === hole)?.pipe ?? (form.map && pipeFact(form.map));
-  const sheets = useSheets(engine, shownView, mapped, form, company, settings.units);
+  // The plan's or the map's pipe is reckoned before another is found: then it stands there, and the engine is warm.
+  const sheet = useSheet(engine, shownView.pipes.at(-1), form, company, settings.units);
+  const before = useSheet(engine, shownView.pipes.at(-2) ?? mapped, form, company, settings.units);
   if (!view) return <p class="note" role="status">{t('app.wait')}</p>;
   const phone: Phone = {
     store, engine, job, view, form, company, files, hole, mapped, now, tone, setTone,
@@ -131,16 +126,17 @@ function Job({ job, screen, props, settings, setSettings }: {
     night: settings.night,
     changeUnits: () => setSettings({ ...settings, units: settings.units === 'us' ? 'metric' : 'us' }),
     changeLook: () => setSettings({ ...settings, night: !settings.night }),
-    sheet: sheets.sheet,
-    before: sheets.before,
+    sheet,
+    before,
     record: async (draft) => {
       const by = form.name?.['own'];
       await store.append(job, { ...(by ? { by } : {}), ...draft });
       await reread();
     },
     reread,
+    reloadFiles: async () => { setFiles(await filesOf(store, engine, job)); await reread(); },
     setForm: (next) => { setForm(next); void store.keep(`form ${job}`, next); },
-    show: (to) => { location.hash = `${job}/${to}`; },
+    show: (to) => go(`${job}/${to}`),
     loadProfile: async (text, name) => setCompany(await companies.loadProfile(text, name)),
     loadTools: async (text, name) => setCompany(await companies.loadTools(text, name)),
     loadNetwork: async (text, name) => {
@@ -149,7 +145,7 @@ function Job({ job, screen, props, settings, setSettings }: {
       setFiles(await filesOf(store, engine, job));
     },
     setProcedure: async (procedure) => setCompany(await companies.choose(procedure)),
-    leave: () => { location.hash = ''; },
+    leave: () => go(''),
   };
   const ScreenNow = screens[screen];
   const outside = view.phone !== 'clear';
@@ -158,7 +154,7 @@ function Job({ job, screen, props, settings, setSettings }: {
 
 export function App(props: Props) {
   const { store, engine } = props;
-  const place = usePlace();
+  const [place, go] = usePlace();
   const [settings, setSettings] = useState(props.settings);
   const [jobs, setJobs] = useState<JobSummary[]>([]);
   const [trouble, forget] = useTrouble();
@@ -168,7 +164,7 @@ export function App(props: Props) {
   const begin = async (work: 'emergency' | 'drill', title: string, form: Form) => {
     const job = await store.begin({ kind: 'opened', fact: { title, work }, source: 'tapped' });
     await store.keep(`form ${job}`, form);
-    location.hash = `${job}/now`;
+    go(`${job}/now`);
   };
   return (
     <>
@@ -180,12 +176,12 @@ export function App(props: Props) {
         </div>
       )}
       {place.job
-        ? <Job key={place.job} job={place.job} screen={place.screen} props={props} settings={settings} setSettings={change} />
+        ? <Job key={place.job} job={place.job} screen={place.screen} go={go} props={props} settings={settings} setSettings={change} />
         : <StartScreen jobs={jobs}
-            bring={async (text, name) => { location.hash = `${isLog(text) ? (await takenIn(store, engine, text)).job : await broughtIn(store, engine, text, name)}/now`; }}
+            bring={async (text, name) => go(`${isLog(text) ? (await takenIn(store, engine, text)).job : await broughtIn(store, engine, text, name)}/now`)}
             emergency={() => begin('emergency', t('start.title.emergency', { date: rfc3339(new Date()).slice(0, 16).replace('T', ' ') }), emptyForm)}
             practice={() => begin('drill', t('start.title.practice'), { pipe: firstForm, watch: {}, map: mapPipe })}
-            open={(job) => { location.hash = `${job}/now`; }} />}
+            open={(job) => go(`${job}/now`)} />}
     </>
   );
 }

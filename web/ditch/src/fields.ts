@@ -86,6 +86,21 @@ export const purgeFields: Field[] = [
   { key: 'detector', label: 'field.instrument', text: true },
 ];
 
+const areas = { us: ['in2'], metric: ['cm2', 'mm2'] };
+
+export const fuseFields: Field[] = [
+  { key: 'kind', label: 'field.fusion', choices: same(['butt', 'electrofusion', 'mechanical']), words: 'choice.fusion' },
+  { key: 'other_material', label: 'field.other_material', text: true },
+  { key: 'piston', label: 'field.piston', units: areas },
+  { key: 'drag', label: 'field.drag', units: { us: ['psi'], metric: ['bar'] } },
+  { key: 'heater', label: 'field.heater', units: temperatures },
+  { key: 'ambient', label: 'field.air', units: temperatures, below: true },
+];
+
+const technicians: Field = { key: 'technicians', label: 'field.technicians', units: same(['']) };
+export const orderFields: Field[] = [technicians, { key: 'rate', label: 'field.rate', units: same(['']) }];
+export const clockFields: Field[] = [{ key: 'crews', label: 'field.crews', units: same(['']) }, technicians];
+
 export const leftFields: Field[] = [
   { key: 'temperature', label: 'field.air', units: temperatures, below: true },
   { key: 'hour', label: 'field.hour', units: same(['']) },

@@ -7,6 +7,11 @@ export interface Point {
   gap_m: number;
 }
 
+/** What the pump's gauge read where the bars stood. */
+export interface Pumped extends Point {
+  typed: string;
+}
+
 export interface Reading {
   at_ms: number;
   typed: string;
@@ -38,6 +43,8 @@ export interface Step {
 export interface Shutoff {
   id: string;
   kind: string;
+  /** Of a squeeze: its main on the map. */
+  element?: string;
   place?: string;
   pipe?: Fact;
 }
@@ -64,8 +71,12 @@ export interface JobView {
   answers: Map<string, string>;
   pipes: Fact[];
   mapSaid: string;
+  /** The pipe found last at each hole. */
+  found: Map<string, Fact>;
   /** Points of the bars since the last act on the hole. */
   bars: Point[];
+  /** Of the pump, likewise. */
+  pump: Pumped[];
   /** The last act on each shut-off. */
   acts: Map<string, { did: string; at_ms: number }>;
   squeezed: boolean;
@@ -112,12 +123,16 @@ const takes: Partial<Record<string, Take>> = {
     if (says === phonePrompt) view.phone = fact['answer'] === 'yes' ? 'clear' : 'gas';
   },
   pipe_found: (view, fact, _, hole) => {
+    view.found.set(text(fact['about']), fact['pipe'] as Fact);
     if (fact['about'] !== hole) return;
     view.pipes.push(fact['pipe'] as Fact);
     view.mapSaid = text(fact['map_said']);
   },
   bars: (view, fact, event, hole) => {
-    if (fact['about'] === hole && typeof fact['gap_m'] === 'number') view.bars.push({ at_ms: atOf(event), gap_m: fact['gap_m'] });
+    if (fact['about'] !== hole || typeof fact['gap_m'] !== 'number') return;
+    const point = { at_ms: atOf(event), gap_m: fact['gap_m'] };
+    view.bars.push(point);
+    if (fact['pump']) view.pump.push({ ...point, typed: text(fact['pump']) });
   },
   act: (view, fact, event, hole) => {
     const did = text(fact['did']);
@@ -126,6 +141,7 @@ const takes: Partial<Record<string, Take>> = {
     if (did === 'shut') view.shut_ms ??= atOf(event);
     if (fact['about'] !== hole) return;
     view.bars = [];
+    view.pump = [];
     view.squeezed = did === 'shut';
     view.released = did === 'undone' || did === 'opened';
   },
@@ -144,7 +160,7 @@ const takes: Partial<Record<string, Take>> = {
 export function read(events: JobEvent[], hole = 'A'): JobView {
   const view: JobView = {
     title: '', work: 'emergency', began_ms: 0, phone: 'unknown', plan: undefined, accepted: false, answers: new Map(), pipes: [],
-    mapSaid: '', bars: [], acts: new Map(), squeezed: false, released: false, cut: false, shut_ms: undefined, prompts: new Map(),
+    mapSaid: '', found: new Map(), bars: [], pump: [], acts: new Map(), squeezed: false, released: false, cut: false, shut_ms: undefined, prompts: new Map(),
     readings: [], meters: new Map(), photos: new Map(), tested: undefined, purged: undefined, marked: false, signed: [],
     handedTo: '', devices: new Set(), events: events.length,
   };
@@ -157,7 +173,7 @@ export function read(events: JobEvent[], hole = 'A'): JobView {
 
 export type Screen =
   | 'now' | 'zone' | 'plan' | 'steps' | 'pipe' | 'verdict' | 'reasons' | 'safety' | 'static' | 'close' | 'pump' | 'open' | 'watch'
-  | 'left' | 'vent' | 'cut' | 'test' | 'purge' | 'after' | 'customers' | 'back' | 'photos' | 'sign' | 'radio' | 'meet' | 'handover' | 'log'
+  | 'left' | 'again' | 'clock' | 'vent' | 'cut' | 'fuse' | 'test' | 'purge' | 'after' | 'customers' | 'order' | 'back' | 'photos' | 'sign' | 'radio' | 'meet' | 'handover' | 'log'
   | 'company' | 'hole' | 'rest' | 'limit';
 
 export const behind = (view: JobView, step: Step): boolean => ['yes', 'not_needed'].includes(view.answers.get(step.id) ?? '');

@@ -1,4 +1,4 @@
-import { render } from 'preact';
+import { options, render } from 'preact';
 import { registerSW } from 'virtual:pwa-register';
 
 import engineUrl from '@engine.wasm?url';
@@ -20,6 +20,9 @@ function compiled(url: string): () => Promise<WebAssembly.Module> {
     return module;
   };
 }
+
+// One drawing for all that one tap changes: an event that was kept and the screen that follows it.
+options.debounceRendering = (draw) => void setTimeout(draw);
 
 async function begin(): Promise<void> {
   const worker = () => new Worker(new URL('../../worker/worker.ts', import.meta.url), { type: 'module' });

@@ -10,7 +10,7 @@ import type { Units } from '../../shared/units';
 import type { JobView, Screen } from './job';
 
 /** What each screen was typed into. */
-export type Section = 'pipe' | 'watch' | 'vent' | 'test' | 'purge' | 'left' | 'laid' | 'name';
+export type Section = 'pipe' | 'watch' | 'vent' | 'test' | 'purge' | 'left' | 'laid' | 'name' | 'fuse' | 'order' | 'clock';
 
 /** What is typed and is not a fact yet. Kept, so that a killed page has it again. */
 export interface Form extends Partial<Record<Section, Record<string, string>>> {
@@ -60,6 +60,8 @@ export interface Phone {
   setTone(on: boolean): void;
   record(draft: Draft): Promise<void>;
   reread(): Promise<void>;
+  /** After another plan was put on the table. */
+  reloadFiles(): Promise<void>;
   setForm(form: Form): void;
   show(screen: Screen): void;
   loadProfile(text: string, name: string): Promise<void>;

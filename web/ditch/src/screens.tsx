@@ -3,7 +3,9 @@ import type { ComponentType } from 'preact';
 
 import type { Screen } from './job';
 import { AfterScreen } from './screens/after';
-import { PurgeScreen, TestScreen, VentScreen } from './screens/back';
+import { AgainScreen } from './screens/again';
+import { FuseScreen, PurgeScreen, TestScreen, VentScreen } from './screens/back';
+import { ClockScreen } from './screens/clock';
 import { CompanyScreen } from './screens/company';
 import { BackOnScreen, CustomersScreen } from './screens/customers';
 import { CutScreen } from './screens/gate';
@@ -14,6 +16,7 @@ import { LogScreen } from './screens/log';
 import { MeetScreen } from './screens/meet';
 import { NowScreen, RestScreen } from './screens/now';
 import { LimitScreen, PaceScreen } from './screens/pace';
+import { OrderScreen } from './screens/order';
 import { PhotosScreen } from './screens/photos';
 import { PipeScreen } from './screens/pipe';
 import { PlanScreen } from './screens/plan';
@@ -44,12 +47,16 @@ export const screens: Record<Screen, ComponentType> = {
   pump: PumpScreen,
   watch: WatchScreen,
   left: LeftScreen,
+  again: AgainScreen,
+  clock: ClockScreen,
   vent: VentScreen,
   cut: CutScreen,
+  fuse: FuseScreen,
   test: TestScreen,
   purge: PurgeScreen,
   after: AfterScreen,
   customers: CustomersScreen,
+  order: OrderScreen,
   back: BackOnScreen,
   photos: PhotosScreen,
   sign: SignScreen,

@@ -27,8 +27,17 @@ export async function open(chromium: Browser, size: keyof typeof sizes = 'phone'
   return { context, page, wrong };
 }
 
-/** Every rule of the checker, contrast at 7:1, and the sizes that a glove needs. */
-export async function looksRight(page: Page): Promise<void> {
+/** Every rule of the checker, contrast at 7:1, the sizes that a glove needs, and the main number's, by day and by night. */
+export async function looksRight(page: Page, night?: () => Promise<void>): Promise<void> {
+  await looks(page);
+  const look = await page.evaluate(() => document.documentElement.className);
+  await page.evaluate((other) => { document.documentElement.className = other; }, look === 'night' ? 'day' : 'night');
+  await night?.();
+  await looks(page);
+  await page.evaluate((own) => { document.documentElement.className = own; }, look);
+}
+
+async function looks(page: Page): Promise<void> {
   await page.evaluate(axe);
   const violations = await page.evaluate(async () => {
     const checker = (globalThis as unknown as { axe: { run(where: unknown, options: unknown): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> } }).axe;
@@ -44,20 +53,28 @@ export async function looksRight(page: Page): Promise<void> {
       .filter(({ box }) => box.width < 72 || box.height < 72)
       .map(({ says, box }) => `${says} ${box.width}x${box.height}`));
   expect(small).toEqual([]);
-  const near = await page.evaluate(() => {
-    const boxes = [...document.querySelectorAll('button')].filter((one) => !one.closest('.foot, .head')).map((one) => one.getBoundingClientRect());
-    return boxes.flatMap((a, i) => boxes.slice(i + 1).filter((b) => {
+  // What lies under the foot while the page stands still is not beside it.
+  const near = await page.evaluate(() => ['.foot', '.head', ':not(.foot, .head)'].flatMap((where) => {
+    const boxes = [...document.querySelectorAll('button, .file')].filter((one) => (where.startsWith(':') ? !one.closest('.foot, .head') : one.closest(where)))
+      .map((one) => ({ box: one.getBoundingClientRect(), says: one.textContent }));
+    return boxes.flatMap(({ box: a, says }, i) => boxes.slice(i + 1).filter(({ box: b }) => {
       const [x, y] = [Math.max(a.left, b.left) - Math.min(a.right, b.right), Math.max(a.top, b.top) - Math.min(a.bottom, b.bottom)];
       return Math.max(x, y) < 7.9;
-    })).length;
-  });
-  expect(near).toBe(0);
+    }).map((other) => `${says} | ${other.says}`));
+  }));
+  expect(near).toEqual([]);
+  if (await page.locator('.number').count()) {
+    const { height, text, fits } = await digitHeight(page);
+    expect(height, text).toBeGreaterThanOrEqual(76);
+    expect(text.length, text).toBeLessThanOrEqual(5);
+    expect(fits, text).toBe(true);
+  }
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
   expect(wide).toBeLessThanOrEqual(0);
 }
 
 /** The height of the figures of the main number, as they are drawn. */
-export function digitHeight(page: Page): Promise<{ height: number; text: string; fits: boolean }> {
+function digitHeight(page: Page): Promise<{ height: number; text: string; fits: boolean }> {
   return page.evaluate(() => {
     const element = document.querySelector<HTMLElement>('.number')!;
     const style = getComputedStyle(element);

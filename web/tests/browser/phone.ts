@@ -40,8 +40,8 @@ export function stop(host: Host): Promise<void> {
 
 const flags = ['--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
 
-export function browser(): Promise<Browser> {
-  return chromium.launch({ executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium', args: flags });
+export function browser(more: string[] = []): Promise<Browser> {
+  return chromium.launch({ executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium', args: [...flags, ...more] });
 }
 
 /** A context whose storage outlives the browser: for killing it. */
@@ -51,7 +51,7 @@ export function phoneIn(folder: string): Promise<BrowserContext> {
   });
 }
 
-export const sizes = { phone: { width: 390, height: 844 }, tablet: { width: 820, height: 1180 } };
+export const sizes = { phone: { width: 390, height: 844 }, tablet: { width: 820, height: 1180 }, desk: { width: 1280, height: 800 } };
 
 export async function ready(page: Page): Promise<void> {
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));

@@ -12,9 +12,11 @@ export const townFile = join(top, 'tests/contract/plan/ring.network.json');
 /** Types a value on the pad or the keyboard of the row that is named. */
 export async function type(page: Page, row: RegExp, value: string): Promise<void> {
   await tap(page, row);
+  await page.locator('.entry').waitFor();
   const input = page.locator('.words input');
   const other = page.getByRole('button', { name: 'Another: type it' });
   if (await other.count()) await other.click();
+  await page.locator('.words input, .keys').waitFor();
   if (await input.count()) await input.fill(value);
   else for (const key of value) await page.getByRole('button', { name: key, exact: true }).click();
   await tap(page, 'Take it');

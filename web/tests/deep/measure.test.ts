@@ -37,21 +37,48 @@ test('the first load: what a phone fetches before it can be used', () => {
   expect(gzip).toBeLessThanOrEqual(600);
 });
 
-/** From a tap on a button to the moment at which something stands on the screen, by the page's own clock. */
-function until(page: Page, button: string, selector: string): Promise<number> {
-  return page.evaluate(([name, wanted]) => new Promise<number>((resolve) => {
+const median = (all: number[]) => [...all].sort((a, b) => a - b)[Math.floor(all.length / 2)]!;
+
+/** Milliseconds of this process's processor, which others on this machine do not change much. */
+function processorOf(work: () => void): number {
+  const begun = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(begun);
+  return (user + system) / 1000;
+}
+
+interface Traced {
+  name: string;
+  ph: string;
+  ts: number;
+  tid: number;
+  pid: number;
+  tdur?: number;
+  args?: { name?: string };
+}
+
+/** Taps a button, waits until something stands on the screen and is painted. Answers the processor's milliseconds of the
+ * page's main thread between, and how long it took by the clock. */
+async function tapped(chromium: Browser, page: Page, button: string, selector: string): Promise<{ main: number; clock: number }> {
+  await chromium.startTracing(page, { categories: ['toplevel', 'blink.user_timing', 'devtools.timeline', 'disabled-by-default-devtools.timeline'] });
+  const clock = await page.evaluate(([name, wanted]) => new Promise<number>((resolve) => {
     const target = [...document.querySelectorAll('button')].find((one) => one.textContent === name)!;
     const begun = performance.now();
-    const look = () => { if (document.querySelector(wanted!)) { observer.disconnect(); resolve(performance.now() - begun); } };
-    const observer = new MutationObserver(look);
+    performance.mark('tapped');
+    const painted = () => setTimeout(() => { performance.mark('painted'); resolve(performance.now() - begun); });
+    const observer = new MutationObserver(() => { if (document.querySelector(wanted!)) { observer.disconnect(); requestAnimationFrame(painted); } });
     observer.observe(document.body, { childList: true, subtree: true, characterData: true });
     target.click();
   }), [button, selector]);
+  const { traceEvents } = JSON.parse((await chromium.stopTracing()).toString()) as { traceEvents: Traced[] };
+  const mark = (name: string) => traceEvents.find((one) => one.name === name && /^[RIn]$/.test(one.ph))!;
+  const [from, to] = [mark('tapped'), mark('painted')];
+  const tasks = traceEvents.filter(({ name, pid, tid, ts, tdur }) =>
+    name === 'RunTask' && tdur !== undefined && pid === from.pid && tid === from.tid && ts + tdur >= from.ts && ts < to.ts);
+  return { main: tasks.reduce((sum, { tdur }) => sum + tdur!, 0) / 1000, clock };
 }
 
-const median = (all: number[]) => [...all].sort((a, b) => a - b)[Math.floor(all.length / 2)]!;
-
-test('the pipe found: engine time in node four times over, and the page at a quarter of its speed', async () => {
+test('the pipe found: engine time in node four times over, and main-thread time four times over', async () => {
   const engine = await Engine.start(readFileSync(quickFile));
   const hashOf = (kind: string, file: string) => engine.load(kind, readFileSync(join(top, file)), file);
   const request = {
@@ -59,20 +86,22 @@ test('the pipe found: engine time in node four times over, and the page at a qua
     inserted: 'no', cased: 'no', layered: 'no', lined: 'no', procedure: hashOf('profile', 'profiles/demo-company.json'),
     tool: `${hashOf('tools', 'profiles/demo-tools.json')}#T-4`, exposed: '0in:84in', features: 'joint@8in',
   };
-  const once = () => { const begun = performance.now(); engine.ask(request); return performance.now() - begun; };
-  const inEngine = median(Array.from({ length: 15 }, once));
-  const { context, page } = await open(chromium);
-  await practise(page, host.url);
-  await tap(page, 'Read the pipe');
-  await tap(page, /^DR or SDR/);
-  await tap(page, '11.5');
-  const session = await context.newCDPSession(page);
-  await session.send('Emulation.setCPUThrottlingRate', { rate: slower });
-  const shown = await until(page, 'This is the pipe', '.figure .number');
-  const whole = shown + (slower - 1) * inEngine;
-  says(`pipe found: engine ${inEngine.toFixed(1)} ms, times ${slower} ${(slower * inEngine).toFixed(0)} ms; from the tap to the stop on the screen ${shown.toFixed(0)} ms at a quarter; together ${whole.toFixed(0)} ms`);
+  const inEngine = median(Array.from({ length: 15 }, () => processorOf(() => engine.ask(request))));
+  const runs: { main: number; clock: number }[] = [];
+  for (let i = 0; i < 5; i += 1) {
+    const { context, page } = await open(chromium);
+    await practise(page, host.url);
+    await tap(page, 'Read the pipe');
+    await tap(page, /^DR or SDR/);
+    await tap(page, '11.5');
+    runs.push(await tapped(chromium, page, 'This is the pipe', '.figure .number'));
+    await context.close();
+  }
+  const main = median(runs.map((run) => run.main));
+  const whole = slower * (inEngine + main);
+  says(`pipe found: ${slower} x (engine ${inEngine.toFixed(1)} ms + main thread ${main.toFixed(1)} ms) = ${whole.toFixed(0)} ms of processor, to the stop painted`);
+  says(`  by the clock at full speed: ${median(runs.map((run) => run.clock)).toFixed(0)} ms; main thread of each run: ${runs.map((run) => run.main.toFixed(1)).join(', ')} ms`);
   expect(whole).toBeLessThan(1000);
-  await context.close();
 });
 
 test('a cold start without signal, to a job that can be used', async () => {

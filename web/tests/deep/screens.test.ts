@@ -1,8 +1,8 @@
-// Every screen at phone and tablet size, by day and by night, looked at by the checker and kept as a picture in out/ditch.
+// Every screen at phone, tablet and desktop size, by day and by night, looked at by the checker and kept as a picture in out/ditch.
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Browser } from 'playwright-core';
 
-import { digitHeight, looksRight, open } from '../browser/look';
+import { looksRight, open } from '../browser/look';
 import { browser, picture, practise, serve, stop, tap, type Host } from '../browser/phone';
 
 let host: Host;
@@ -17,10 +17,10 @@ afterAll(async () => {
   await stop(host);
 });
 
-for (const size of ['phone', 'tablet'] as const)
+for (const size of ['phone', 'tablet', 'desk'] as const)
   test(`every screen of a practice job at ${size} size`, async () => {
     const { context, page, wrong } = await open(chromium, size);
-    const seen = async (name: string) => { await picture(page, `${size}-${name}`); await looksRight(page); };
+    const seen = async (name: string) => { await picture(page, `${size}-${name}`); await looksRight(page, () => picture(page, `${size}-night-${name}`)); };
     await practise(page, host.url);
     await seen('now');
     await tap(page, 'Read the pipe');
@@ -34,10 +34,6 @@ for (const size of ['phone', 'tablet'] as const)
     await tap(page, 'This is the pipe');
     await page.getByRole('columnheader', { name: 'Before' }).waitFor();
     await seen('verdict');
-    const { height, text, fits } = await digitHeight(page);
-    expect(height).toBeGreaterThanOrEqual(76);
-    expect(text.length).toBeLessThanOrEqual(5);
-    expect(fits).toBe(true);
     for (const [button, name] of [['All reasons', 'reasons'], ['The hole, to scale', 'hole'], ['Before a hand', 'safety'], ['Hand over', 'handover'], ['The log', 'log'], ['Company', 'company']] as const) {
       await tap(page, 'The rest');
       if (name === 'reasons') await seen('rest');
@@ -61,7 +57,8 @@ for (const size of ['phone', 'tablet'] as const)
     await tap(page, /^On the stops/);
     for (const key of '2200') await page.getByRole('button', { name: key, exact: true }).click();
     await tap(page, 'Take it');
-    await page.getByText('Read: 2200psig').waitFor();
+    await page.getByText(/^Read at a gap of .*: 2200psig$/).waitFor();
+    await page.getByText(/^IPS 4 DR 11.5 PE2708 does not read like this/).waitFor();
     await seen('pump');
     await tap(page, 'Back to closing');
     await tap(page, /^Pump at its limit/);

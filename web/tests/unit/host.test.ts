@@ -70,6 +70,37 @@ test('want of memory is said, and a new engine knows the same documents', async 
   expect(again).toMatchObject({ is: 'reply' });
 });
 
+/** An engine that traps when it is asked: what a page needs of a module, with `unreachable` in the place of an answer. */
+function trapping(): Promise<WebAssembly.Module> {
+  const text = (word: string) => [word.length, ...new TextEncoder().encode(word)];
+  const section = (id: number, ...items: number[][]) => { const body = [items.length, ...items.flat()]; return [id, body.length, ...body]; };
+  const [nothing, address, given, asked, loaded] = [0, 1, 2, 3, 4];
+  const functions: [string, number, number[]][] = [
+    ['_initialize', nothing!, []], ['alloc', given!, [0x41, 8]], ['free', address!, []], ['ask', asked!, [0x00]],
+    ['load', loaded!, [0x41, 0]], ['result_data', 5, [0x41, 8]], ['result_size', 5, [0x41, 0]],
+  ];
+  const i32 = 0x7f;
+  return WebAssembly.compile(new Uint8Array([
+    0, 0x61, 0x73, 0x6d, 1, 0, 0, 0,
+    ...section(1, [0x60, 0, 0], [0x60, 1, i32, 0], [0x60, 1, i32, 1, i32], [0x60, 2, i32, i32, 1, i32],
+      [0x60, 6, i32, i32, i32, i32, i32, i32, 1, i32], [0x60, 0, 1, i32]),
+    ...section(3, ...functions.map(([, type]) => [type])),
+    ...section(5, [0, 1]),
+    ...section(7, [...text('memory'), 2, 0], ...functions.map(([name], i) => [...text(name), 0, i])),
+    ...section(10, ...functions.map(([, , body]) => [body.length + 2, 0, ...body, 0x0b])),
+  ]));
+}
+
+test('a trap is said, a new engine stands in its place, and it is asked again', async () => {
+  const host = await started(await trapping());
+  await host.answer({ id: 1, call: 'load', kind: 'profile', bytes: bytes('{}'), where: 'p' });
+  for (const id of [2, 3]) {
+    const answer = await host.answer({ id, call: 'ask', request: {} });
+    expect(answer).toMatchObject({ id, is: 'stopped', restarted: true });
+    expect((answer as { says: string }).says).toContain('unreachable');
+  }
+});
+
 test('an engine that was never started says so', async () => {
   expect(await new Host().answer({ id: 1, call: 'ask', request: {} })).toMatchObject({ is: 'stopped', restarted: false });
 });

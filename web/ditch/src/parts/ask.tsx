@@ -1,6 +1,7 @@
 // Asking the engine from a screen: the answer, the trouble, or that it is still reckoning.
 import { useEffect, useState } from 'preact/hooks';
 
+import { plain } from '../../../shared/plain';
 import { BadInput, Cancelled } from '../../../worker/client';
 import type { Request } from '../../../worker/quick';
 import { usePhone } from '../phone';
@@ -10,6 +11,11 @@ export interface Asked<Document> {
   reply: Document | undefined;
   trouble: string;
   busy: boolean;
+}
+
+/** What is still missing, or what was not understood, and how to mend it. */
+export function troubleText({ message, trouble }: BadInput): string {
+  return trouble.code === 'missing_value' ? t('app.missing', { fix: plain(trouble.fix) }) : `${t('app.bad')}: ${message}`;
 }
 
 /** Asks whenever the request changes; `undefined` asks nothing. */
@@ -24,7 +30,7 @@ export function useAsk<Document>(request: Request | undefined): Asked<Document> 
       ({ document }) => current && setAsked({ reply: document, trouble: '', busy: false }),
       (error: unknown) => {
         if (!current) return;
-        setAsked({ reply: undefined, trouble: error instanceof BadInput ? error.message : '', busy: false });
+        setAsked({ reply: undefined, trouble: error instanceof BadInput ? troubleText(error) : '', busy: false });
         if (!(error instanceof BadInput || error instanceof Cancelled)) throw error;
       });
     return () => { current = false; };
@@ -41,6 +47,6 @@ export function useJob<Document>(question: string, more: Record<string, unknown>
 }
 
 export function Waiting({ trouble, busy }: { trouble: string; busy: boolean }) {
-  if (trouble) return <p class="note" role="alert"><b>{t('app.bad')}</b> {trouble}</p>;
+  if (trouble) return <p class="note" role="alert">{trouble}</p>;
   return busy ? <p class="note" role="status">{t('app.wait')}</p> : null;
 }

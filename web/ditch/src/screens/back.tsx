@@ -1,9 +1,9 @@
-// Venting, testing and purging: what the engine says of each, and the record of what was done.
-import type { PressureTestReply, PurgeReply, VentReply } from '../../../shared/documents';
+// Venting, fusing, testing and purging: what the engine says of each, and the record of what was done.
+import type { JoinReply, PressureTestReply, PurgeReply, VentReply } from '../../../shared/documents';
 import type { Fact, Kind } from '../../../shared/event';
 import { resultFact } from '../../../shared/event';
 import { clock, gauge, type Shown } from '../../../shared/units';
-import { purgeFields, testFields, ventFields, type Field } from '../fields';
+import { fuseFields, purgeFields, testFields, ventFields, type Field } from '../fields';
 import { useAsk, Waiting } from '../parts/ask';
 import { Figure } from '../parts/figure';
 import { Findings, worstFirst } from '../parts/findings';
@@ -15,7 +15,7 @@ import { usePhone, type Section } from '../phone';
 import { t, type Word } from '../words';
 
 type Values = Record<string, string>;
-type Reply = PressureTestReply | PurgeReply | VentReply;
+type Reply = JoinReply | PressureTestReply | PurgeReply | VentReply;
 
 /** The keys that were typed, as the engine reads them. */
 function given(values: Values, keys: string[]): Values {
@@ -28,11 +28,12 @@ interface Props<R extends Reply> {
   /** Nothing is asked while it answers nothing. */
   request: (values: Values) => Request | undefined;
   number: (reply: R) => Shown | undefined;
+  cautions?: (reply: R) => string[];
   /** What is recorded of it, where it is more than that it was asked: not before `last` was typed. */
   fact?: { kind: Kind; last: string; of: (values: Values, reply: R) => Fact };
 }
 
-function BackScreen<R extends Reply>({ section, fields, request, number, fact }: Props<R>) {
+function BackScreen<R extends Reply>({ section, fields, request, number, cautions, fact }: Props<R>) {
   const phone = usePhone();
   const { values, entry, rows } = useSection(section);
   const asked = request(values);
@@ -53,6 +54,7 @@ function BackScreen<R extends Reply>({ section, fields, request, number, fact }:
       <Waiting {...waiting} />
       {rows(fields)}
       {reply && <Findings findings={worstFirst(reply.findings)} />}
+      {reply && <ul class="plain">{(cautions?.(reply) ?? []).map((one) => <li key={one}>{one}</li>)}</ul>}
     </Page>
   );
 }
@@ -63,6 +65,20 @@ export function VentScreen() {
     request={(values) => values['volume'] && values['pressure'] && values['stack_bore'] && values['stack_length']
       ? { question: 'vent', units, ...given(values, ['volume', 'pressure', 'stack_bore', 'stack_length', 'stack_height']) } : undefined}
     number={({ takes_s }) => (takes_s === null ? undefined : { figure: clock(takes_s, 'up'), unit: '' })} />;
+}
+
+export function FuseScreen() {
+  const { units, view, company } = usePhone();
+  const pipe = view.pipes.at(-1) ?? {};
+  return <BackScreen<JoinReply> section="fuse" fields={fuseFields}
+    request={(values) => pipe['size'] && values['kind']
+      ? {
+          question: 'join', units, procedure: company.procedure, size: pipe['size'],
+          ...Object.fromEntries(['dr', 'wall', 'material'].filter((key) => pipe[key]).map((key) => [key, pipe[key]])),
+          ...given(values, ['kind', 'other_material', 'piston', 'drag', 'heater', 'ambient']),
+        } : undefined}
+    number={({ cooling_s }) => (cooling_s == null ? undefined : { figure: clock(cooling_s, 'up'), unit: '' })}
+    cautions={({ cautions }) => cautions} />;
 }
 
 export function TestScreen() {

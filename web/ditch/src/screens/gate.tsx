@@ -1,6 +1,7 @@
 // What stands before a cut, an opening after it, and gas going back. The engine says what is not behind it; it is passed by
 // a named reason and a second person, for what stands now. Shutting, and undoing before a cut, have no gate.
 import type { JobStateReply } from '../../../shared/documents';
+import { plain } from '../../../shared/plain';
 import { nameFields } from '../fields';
 import { useJob, Waiting } from '../parts/ask';
 import { worstFirst } from '../parts/findings';
@@ -43,7 +44,7 @@ export function GateScreen({ gate, label, go, also }: Props) {
       <ul class="against">
         {against.map((one) => <li key={one.says}><Sign grade={one.grade} /><span class="unseen">{t(`grade.${one.grade}` as Word)} </span>{one.says}</li>)}
       </ul>
-      {!stands.clear && <p class="note">{[...new Set(against.map((one) => one.action))].map((action) => `→ ${action}`).join(' ')}</p>}
+      {!stands.clear && <p class="note">{[...new Set(against.map((one) => one.action))].map((action) => `→ ${plain(action)}`).join(' ')}</p>}
       {!stands.clear && <h2>{t('gate.by')}</h2>}
       {!stands.clear && rows(nameFields)}
     </Page>

@@ -1,14 +1,16 @@
 // How long until the first customer falls short: the engine's answer for the plan and the town, run down by the clock from
 // the first shut-off that was shut.
 import type { TimeLeftReply } from '../../../shared/documents';
+import { plain } from '../../../shared/plain';
 import { clock } from '../../../shared/units';
 import { leftFields } from '../fields';
 import { useAsk, Waiting } from '../parts/ask';
 import { Figure } from '../parts/figure';
-import { FileButton } from '../parts/file';
 import { useSection } from '../parts/form';
 import { GradeLine } from '../parts/grade';
 import { Page } from '../parts/page';
+import { TownLacks, useTown } from '../parts/town';
+import { foundTexts } from '../plans';
 import { usePhone } from '../phone';
 import { t } from '../words';
 
@@ -33,27 +35,26 @@ function Answer({ reply }: { reply: TimeLeftReply }) {
           </li>
         ))}
       </ul>
-      {reply.findings.filter((one) => one.grade !== 'info').map((one) => <p class="note" key={one.says}>{one.says} → {one.action}</p>)}
+      {reply.findings.filter((one) => one.grade !== 'info').map((one) => <p class="note" key={one.says}>{one.says} → {plain(one.action)}</p>)}
     </>
   );
 }
 
 export function LeftScreen() {
   const phone = usePhone();
-  const { files, company, units, engine } = phone;
+  const { engine, view } = phone;
   const { values, entry, rows } = useSection('left');
   const { temperature, hour } = values;
-  const ready = files.plan && files.network;
-  const { reply, ...waiting } = useAsk<TimeLeftReply>(ready
-    ? { question: 'time-left', plan: files.plan, network: files.network, procedure: company.procedure, units,
-        ...(temperature ? { temperature } : {}), ...(hour ? { hour: Number(hour) } : {}) }
-    : undefined);
+  const town = useTown();
+  const found = foundTexts(view);
+  const { reply, ...waiting } = useAsk<TimeLeftReply>(town && {
+    question: 'time-left', ...town, ...(found.length > 0 ? { found } : {}),
+    ...(temperature ? { temperature } : {}), ...(hour ? { hour: Number(hour) } : {}),
+  });
   if (entry) return entry;
   return (
     <Page title={t('left.title')} also={waiting.busy ? { label: t('app.cancel'), go: () => engine.cancel() } : undefined}>
-      {!files.plan && <p class="note">{t('plan.none')}</p>}
-      {files.plan && !files.network && <p class="note">{t('left.network')}</p>}
-      {files.plan && !files.network && <FileButton label={t('left.load')} take={phone.loadNetwork} />}
+      <TownLacks />
       <Waiting {...waiting} />
       {reply && <Answer reply={reply} />}
       {rows(leftFields)}

@@ -33,9 +33,9 @@ export function NowScreen() {
 }
 
 const all: [Word, Screen[]][] = [
-  ['rest.before', ['plan', 'steps', 'pipe', 'verdict', 'reasons', 'hole', 'safety', 'static']],
+  ['rest.before', ['plan', 'steps', 'clock', 'pipe', 'verdict', 'again', 'reasons', 'hole', 'safety', 'static']],
   ['rest.on', ['close', 'pump', 'watch', 'left', 'vent', 'radio', 'open', 'cut']],
-  ['rest.putting_back', ['test', 'purge', 'after', 'customers', 'back']],
+  ['rest.putting_back', ['fuse', 'test', 'purge', 'after', 'customers', 'order', 'back']],
   ['rest.record', ['photos', 'sign', 'meet', 'handover', 'log', 'company', 'zone']],
 ];
 

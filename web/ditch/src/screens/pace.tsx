@@ -57,7 +57,7 @@ function Running({ way, table }: { way: Way; table: Timetable }) {
   const last = points.length > 1 ? points.at(-1) : undefined;
   const next = way === 'close'
     ? { label: t('pace.bears'), go: () => done('shut') }
-    : { label: t('pace.round'), go: () => done(opening(phone.view)), disabled: now.pace !== 'there' };
+    : { label: t('pace.round'), go: () => done(opening(phone.view)) };
   return (
     <Page title={t(`pace.${way}`)} next={next} also={{ label: t('pace.measure'), go: () => setMeasuring(true) }}>
       <PaceWord now={now} />
@@ -79,7 +79,7 @@ function Running({ way, table }: { way: Way; table: Timetable }) {
 export function PaceScreen({ way }: { way: Way }) {
   const phone = usePhone();
   const { sheet, view } = phone;
-  const [begun, setBegun] = useState(false);
+  const [passed, setPassed] = useState(false);
   const table = sheet?.[way];
   const title = t(`pace.${way}` as Word);
   if (!sheet) return <Page title={title}><p class="note" role="status">{t('now.pipe.why')}</p></Page>;
@@ -87,21 +87,20 @@ export function PaceScreen({ way }: { way: Way }) {
     await phone.record({ kind: 'act', fact: { did: way === 'close' ? 'shut' : opening(view), about: phone.hole }, source: 'tapped' });
     phone.show('now');
   };
-  if (way === 'open' && view.cut && view.bars.length === 0 && !begun)
-    return <GateScreen gate="open_after_cut" label={t('pace.begin.open')} go={() => setBegun(true)} />;
+  const begin = async () => {
+    const first = (table!.steps as { from_gap_m: number }[])[0]!.from_gap_m;
+    await phone.record({ kind: 'bars', fact: { about: phone.hole, gap_m: first }, source: 'tapped' });
+  };
+  if (way === 'open' && view.cut && view.bars.length === 0 && !passed)
+    return <GateScreen gate="open_after_cut" label={t('pace.begin.open')} go={() => (table ? void begin() : setPassed(true))} />;
   const label = t(way === 'close' ? 'pace.bears' : 'pace.round');
   if (!table) return <Page title={title} next={{ label, go: bare }}><p class="note">{t('pace.none')}</p></Page>;
   if (view.bars.length > 0) return <Running way={way} table={table} />;
-  const begin = () => {
-    const first = (table.steps as { from_gap_m: number }[])[0]!.from_gap_m;
-    return phone.record({ kind: 'bars', fact: { about: phone.hole, gap_m: first }, source: 'tapped' });
-  };
   const pump = sheet.pump?.at_stops_pa_gauge;
   return (
     <Page title={title} next={{ label: t(`pace.begin.${way}` as Word), go: begin }}
       also={way === 'close' ? { label: t('rest.safety'), go: () => phone.show('safety') } : undefined}>
-      <Figure label={t('line.closing')} shown={{ figure: clock(table.shortest_with_waits_s, 'up'), unit: '' }} />
-      <p class="note">{t('pace.total', { time: clock(table.shortest_with_waits_s, 'up') })}</p>
+      <Figure label={t(`pace.total.${way}` as Word)} shown={{ figure: clock(table.shortest_with_waits_s, 'up'), unit: '' }} />
       {way === 'close' && pump?.low != null && pump.high !== null && (
         <p class="note">{t('pace.pump', { low: says(oil(pump.low, phone.units, 'down')), high: says(oil(pump.high, phone.units, 'up')) })}</p>
       )}

@@ -5,7 +5,7 @@ import { useState } from 'preact/hooks';
 import type { PipesReply, PrintLineReply, SqueezeReply } from '../../../shared/documents';
 import { resultFact } from '../../../shared/event';
 import { pipeFields, type Field } from '../fields';
-import { useAsk } from '../parts/ask';
+import { useAsk, Waiting } from '../parts/ask';
 import { Rows, shownValue } from '../parts/form';
 import { Entry } from '../parts/pad';
 import { Page } from '../parts/page';
@@ -22,6 +22,9 @@ export function PipeScreen() {
   const typed = form.pipe;
 
   const { reply: pipes } = useAsk<PipesReply>({ question: 'pipes' });
+  const request = squeezeRequest(pipeFact(typed), form, phone.company, phone.units);
+  // Reckoned while the next line is typed: what is not understood is said before it is a fact, and the sheet is there at once.
+  const { trouble } = useAsk<SqueezeReply>(typed['size'] ? request : undefined);
   /** Only what is on record: anything else is typed, and the engine says what it makes of it. */
   const onRecord = (key: string): string[] | undefined => {
     const system = phone.units === 'us' ? ['IPS', 'CTS'] : ['dn'];
@@ -59,7 +62,6 @@ export function PipeScreen() {
     };
     await phone.record({ kind: 'pipe_found', fact, source: 'typed' });
     phone.show('verdict');
-    const request = squeezeRequest(fact.pipe, form, phone.company, phone.units);
     const { document } = await phone.engine.ask<SqueezeReply>(request);
     await phone.record({ kind: 'result', fact: await resultFact(request, document), source: 'tapped' });
   };
@@ -67,7 +69,8 @@ export function PipeScreen() {
   if (field)
     return <Entry key={field.key} field={field} value={typed[field.key] ?? ''} choices={choicesOf(field)} take={take} leave={() => setField(undefined)} />;
   return (
-    <Page title={t('pipe.title')} next={{ label: typed['size'] ? t('pipe.use') : t('pipe.need'), go: use, disabled: !typed['size'] }}>
+    <Page title={t('pipe.title')} next={{ label: t(trouble ? 'app.bad' : typed['size'] ? 'pipe.use' : 'pipe.need'), go: use, disabled: !typed['size'] || trouble !== '' }}>
+      <Waiting trouble={trouble} busy={false} />
       {phone.view.work === 'drill' && <p class="note">{t('practice.line', { line: printLine })}</p>}
       {left.length > 0 && <p class="note">{t('pipe.line.left', { words: left.join(' ') })}</p>}
       <Rows fields={pipeFields} values={typed} choose={setField} />

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 
 import type { JobRadioReply } from '../../../shared/documents';
+import { plain } from '../../../shared/plain';
 import type { Draft } from '../../../shared/event';
 import { rfc3339 } from '../../../shared/event';
 import { codeField } from '../fields';
@@ -38,7 +39,7 @@ function Heard({ code, at, leave }: { code: string; at: string; leave: () => voi
       <Waiting {...waiting} />
       {reply && <GradeLine grade={reply.verdict as Grade} />}
       {reply && <p class="sentence">{reply.says}</p>}
-      {reply?.findings.map((one) => <p class="note" key={one.says}>{one.says} → {one.action}</p>)}
+      {reply?.findings.map((one) => <p class="note" key={one.says}>{one.says} → {plain(one.action)}</p>)}
     </Page>
   );
 }

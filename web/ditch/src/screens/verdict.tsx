@@ -1,8 +1,9 @@
 // What to fit, what is said against it, and who decides. Before stands beside after, with the reason between them.
 import { gap } from '../../../shared/units';
 import { because, compare } from '../compare';
+import { Compare } from '../parts/compare';
 import { Figure } from '../parts/figure';
-import { Findings, worstFirst } from '../parts/findings';
+import { Decides, Findings, worstFirst } from '../parts/findings';
 import { GradeLine, type Grade } from '../parts/grade';
 import { Page } from '../parts/page';
 import { usePhone } from '../phone';
@@ -12,31 +13,18 @@ const fewest = 3;
 
 function BeforeAfter() {
   const phone = usePhone();
-  const { sheet, before } = phone;
+  const { sheet, before, view } = phone;
   if (!sheet || !before) return null;
-  const lines = compare(before, sheet, phone.units, t('app.none'));
-  const reasons = because(before, sheet);
   const shown = (what: string, value: string) => (what === 'verdict' ? t(`grade.${value}` as Word) : value);
+  const lines = compare(before, sheet, phone.units, t('app.none')).map(({ what, before: old, after }) => ({
+    what: t(`line.${what}` as Word), before: shown(what, old), after: shown(what, after),
+  }));
+  const other = view.plan && lines[0]!.before !== lines[0]!.after;
   return (
-    <section class="compare">
-      <table>
-        <thead>
-          <tr><td /><th scope="col">{t('verdict.before')}</th><th scope="col">{t('verdict.after')}</th></tr>
-        </thead>
-        <tbody>
-          {lines.map((line) => (
-            <tr key={line.what} class={line.before === line.after ? '' : 'changed'}>
-              <th scope="row">{t(`line.${line.what}` as Word)}</th>
-              <td>{shown(line.what, line.before)}</td>
-              <td>{shown(line.what, line.after)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      <p class="source">{t(phone.view.pipes.length > 1 ? 'verdict.earlier' : 'verdict.map')}</p>
-      {reasons.length > 0 && <h2>{t('verdict.because')}</h2>}
-      <ul class="plain">{reasons.slice(0, fewest).map((reason) => <li key={reason}>{reason}</li>)}</ul>
-    </section>
+    <>
+      <Compare lines={lines} source={t(view.pipes.length > 1 ? 'verdict.earlier' : 'verdict.map')} reasons={because(before, sheet).slice(0, fewest)} />
+      {other && <button type="button" onClick={() => phone.show('again')}>{t('rest.again')}</button>}
+    </>
   );
 }
 
@@ -53,7 +41,7 @@ export function VerdictScreen() {
       also={worst.length > 0 ? { label: t('verdict.reasons', { count: worst.length }), go: () => phone.show('reasons') } : undefined}
     >
       <GradeLine grade={sheet.verdict as Grade} large />
-      <p class="note">{t('grade.no_permission')}</p>
+      <Decides who={sheet.decides} />
       {sheet.gap_m === null ? <p class="note">{t('verdict.no_gap')}</p> : <Figure label={label} shown={gap(sheet.gap_m, phone.units, 'nearest')} />}
       <BeforeAfter />
       <Findings findings={worst.slice(0, fewest)} />

@@ -2,11 +2,13 @@
 import { useEffect, useState } from 'preact/hooks';
 
 import type { WatchReply } from '../../../shared/documents';
+import { plain } from '../../../shared/plain';
 import { resultFact } from '../../../shared/event';
 import { clock } from '../../../shared/units';
 import { BadInput } from '../../../worker/client';
 import { reading, watchFields, type Field } from '../fields';
 import { partOf, type Reading } from '../job';
+import { troubleText } from '../parts/ask';
 import { Figure } from '../parts/figure';
 import { GradeLine, type Grade } from '../parts/grade';
 import { Rows } from '../parts/form';
@@ -69,7 +71,7 @@ function Questions() {
 
 function Answer({ reply, trouble }: ReturnType<typeof useAnswer>) {
   const { view, now } = usePhone();
-  if (trouble) return <p class="note"><b>{t('app.bad')}</b> {trouble.message}</p>;
+  if (trouble) return <p class="note" role="alert">{troubleText(trouble)}</p>;
   if (!reply) return <p class="note" role="status">{t('app.wait')}</p>;
   const first = view.readings[0];
   return (
@@ -82,7 +84,7 @@ function Answer({ reply, trouble }: ReturnType<typeof useAnswer>) {
       {reply.says && <p class="sentence">{reply.says}</p>}
       {reply.not_concluded.length > 0 && <h2>{t('watch.not')}</h2>}
       <ul class="plain">{reply.not_concluded.map((one) => <li key={one}>{one}</li>)}</ul>
-      <ul class="plain">{reply.findings.filter((one) => one.grade !== 'info').map((one) => <li key={one.says}>{one.says} → {one.action}</li>)}</ul>
+      <ul class="plain">{reply.findings.filter((one) => one.grade !== 'info').map((one) => <li key={one.says}>{one.says} → {plain(one.action)}</li>)}</ul>
     </>
   );
 }
@@ -104,8 +106,9 @@ export function WatchScreen() {
     const at_ms = Date.now();
     await phone.record({ kind: 'reading', fact: { point: partOf(phone.hole), typed: value, pressure: value }, source: 'typed' });
     const request = watchRequest(form.watch, [...phone.view.readings, { at_ms, typed: value }], phone.units, phone.company.procedure);
-    const { document } = await phone.engine.ask<WatchReply>(request);
-    await phone.record({ kind: 'result', fact: await resultFact(request, document), source: 'tapped' });
+    // Where something lacks there is no answer to record; the screen says what lacks.
+    const answered = await phone.engine.ask<WatchReply>(request).catch((error: unknown) => { if (!(error instanceof BadInput)) throw error; });
+    if (answered) await phone.record({ kind: 'result', fact: await resultFact(request, answered.document), source: 'tapped' });
   };
   if (field) return <Entry key={field.key} field={field} value={form.watch[field.key] ?? ''} take={take} leave={() => setField(undefined)} />;
   return (
