@@ -12,7 +12,7 @@ constexpr std::array entries{
     ask::Entry{"pace", ask::pace},
     ask::Entry{"watch", ask::watch},
     ask::Entry{"vent", ask::vent},
-    ask::Entry{"pressure-test", ask::pressure_test},
+    ask::Entry{"gauge", ask::gauge},
     ask::Entry{"job-state", ask::job_state},
     ask::Entry{"job-handover", ask::job_handover},
     ask::Entry{"job-verify", ask::job_verify},

@@ -4,7 +4,7 @@ import type { EngineClient, Reply } from './client';
 
 /** The questions of apps/browser/quick.cpp. */
 export const quickQuestions = [
-  'squeeze', 'pace', 'watch', 'vent', 'pressure-test', 'job-state', 'job-handover', 'job-verify', 'job-plan', 'job-radio',
+  'squeeze', 'pace', 'watch', 'vent', 'gauge', 'job-state', 'job-handover', 'job-verify', 'job-plan', 'job-radio',
   'print-line', 'pipes',
 ];
 
