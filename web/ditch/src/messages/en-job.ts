@@ -99,7 +99,7 @@ export const job = {
 
   'pump.title': 'Pump’s gauge',
   'pump.none': 'No band can be told: the tool’s record has no ram, or the pipe is not known enough.',
-  'pump.which': 'Where are the bars? Tap, and type what the pump’s gauge reads.',
+  'pump.which': 'Where are the bars? Tap, and type what the pump’s gauge reads while they move.',
   'pump.touch': 'They touch the pipe',
   'pump.half': 'Half way',
   'pump.walls_meeting': 'The walls meet',
