@@ -22,11 +22,11 @@ std::string says_of(const network::Pipes& pipes, std::size_t p) {
 /// Nothing where neither ratio nor a reading of the wall is known.
 Result<std::optional<Length>> bore_of(const squeeze::Found& found, double ratio) {
   if (!found.readings.empty()) {
-    BELLHOLE_TRY(walls, pipe::walls_measured(found.size, found.readings, "found.wall"));
+    BELLHOLE_TRY(walls, pipe::walls_measured(found.size, found.readings, "found"));
     return found.size.od - 2.0 * walls.nominal;
   }
   if (!std::isfinite(ratio)) return std::optional<Length>();
-  BELLHOLE_TRY(walls, pipe::walls_by_ratio(found.size, ratio, "found.dr"));
+  BELLHOLE_TRY(walls, pipe::walls_by_ratio(found.size, ratio, "found"));
   return found.size.od - 2.0 * walls.nominal;
 }
 
