@@ -25,6 +25,13 @@ TEST(ParseJson, WhatIsNoDocumentIsSaidSo) {
   EXPECT_EQ(parse_json("", "empty").error().code, Code::unreadable_document);
 }
 
+TEST(TextOf, ATroubleThatEchoesBytesThatAreNoUtf8IsStillADocument) {
+  const Trouble trouble{Code::bad_network, "file", "psi\xff\xfe", "give a unit"};
+  const auto read = parse_json(text_of(to_json(trouble)), "reply");
+  ASSERT_TRUE(read);
+  EXPECT_NE(read->dump().find("psi\xEF\xBF\xBD"), std::string::npos) << read->dump();
+}
+
 TEST(ParseJson, RefusesTooMuchBeforeParsing) {
   EXPECT_EQ(parse_json(std::string(100, ' '), "x", {.bytes = 10}).error().code, Code::too_large);
   EXPECT_EQ(parse_json(std::string(100, '['), "x").error().code, Code::too_large);
