@@ -55,7 +55,8 @@ BELLHOLE_SHOWS(Volume, ({0.3, "ft3", 0}, {0, "ft3", 2}),
                ({10, "m3", 0}, {0.1, "m3", 2}, {0, "L", 2}))
 BELLHOLE_SHOWS(Duration, ({7200, "h", 1}, {120, "min", 1}, {0, "s", 1}),
                ({7200, "h", 1}, {120, "min", 1}, {0, "s", 1}))
-BELLHOLE_SHOWS(Speed, ({0.1, "ft/s", 1}, {0, "in/min", 2}), ({0.1, "m/s", 1}, {0, "mm/min", 1}))
+BELLHOLE_SHOWS(Speed, ({0.1, "ft/s", 1}, {0.005, "ft/s", 2}, {0, "in/min", 2}),
+               ({0.1, "m/s", 1}, {0.005, "m/s", 3}, {0, "mm/min", 1}))
 BELLHOLE_SHOWS(Mass, ({0, "lb", 1}), ({1000, "t", 2}, {0, "kg", 1}))
 BELLHOLE_SHOWS(MassFlow, ({0, "lb/h", 1}), ({0, "kg/s", 4}))
 BELLHOLE_SHOWS(Density, ({0, "lb/ft3", 4}), ({0, "kg/m3", 3}))
@@ -67,8 +68,8 @@ BELLHOLE_SHOWS(Force, ({4448.0, "klbf", 1}, {0, "lbf", 0}), ({1000, "kN", 1}, {0
 BELLHOLE_SHOWS(Stress, ({0, "psi", 0}), ({0, "MPa", 2}))
 BELLHOLE_SHOWS(PressureDifference, ({3447.0, "psi", 2}, {0, "inWC", 2}),
                ({50000, "bar", 3}, {0, "mbar", 2}))
-BELLHOLE_SHOWS(PressureRate, ({0.19, "psi/h", 2}, {0, "inWC/h", 2}),
-               ({2.7, "bar/h", 3}, {0, "mbar/h", 2}))
+BELLHOLE_SHOWS(PressureRate, ({114.9, "psi/min", 1}, {0.19, "psi/h", 2}, {0, "inWC/h", 2}),
+               ({1666.0, "bar/min", 2}, {2.7, "bar/h", 3}, {0, "mbar/h", 2}))
 BELLHOLE_SHOWS(TemperatureDifference, ({0, "degF", 1}), ({0, "K", 1}))
 BELLHOLE_SHOWS(GaugePressure, ({6895.0, "psig", 1}, {0, "inWC", 2}),
                ({20000, "bar(g)", 3}, {0, "mbar(g)", 1}))
