@@ -18,12 +18,14 @@ enum class Behind : std::uint8_t {
   all,   ///< all there are, and at least one
 };
 
-/// When a row holds. `opened`: the main is cut, or new pipe is joined.
+/// When a row holds. `opened`: the main is cut, or new pipe is joined; `squeezed`: one shut-off at
+/// least is a squeeze.
 enum class Holds : std::uint8_t {
   always,
   planned,
   emergency,
   opened,
+  squeezed,
   customers,
   customers_planned
 };
@@ -113,7 +115,7 @@ constexpr std::array rows{
         "what was squeezed is marked when the tool is off"},
     Row{"steps.after_care", open, tool_care, Behind::same, Holds::always, false,
         "a tool is put away when it is off the pipe"},
-    Row{"steps.as_laid", mark, as_laid, Behind::all, Holds::always, false,
+    Row{"steps.as_laid", mark, as_laid, Behind::all, Holds::squeezed, false,
         "the drawing shows every squeeze"},
 };
 
@@ -147,6 +149,8 @@ class Sequence {
         return !view_.planned();
       case Holds::opened:
         return view_.has(cut) || view_.has(join) || view_.has(tie_in);
+      case Holds::squeezed:
+        return std::ranges::any_of(view_.list().shutoffs, &CheckedShutoff::squeeze);
       case Holds::customers:
         return view_.list().customers_out > 0;
       case Holds::customers_planned:

@@ -19,6 +19,7 @@ using test::move_behind;
 using test::position;
 using test::step;
 using test::take_out;
+using test::Town;
 
 const Checked& planned() {
   static const Checked list = Asked(Kind::planned, true).checked();
@@ -39,6 +40,17 @@ TEST(StepCheck, TheBaseOrdersBreakNothing) {
   EXPECT_EQ(all(check_steps(planned())), "");
   EXPECT_EQ(all(check_steps(emergency())), "");
   EXPECT_EQ(all(check_steps(Asked(Kind::planned, false).checked())), "");
+}
+
+TEST(StepCheck, TheBaseOrdersBreakNothingWhereNothingCanBeSqueezed) {
+  Town metal = test::street();
+  std::ranges::fill(metal.network.pipes.material, network::Material::steel);
+  for (const Kind kind : {Kind::planned, Kind::emergency}) {
+    const Asked asked(metal, test::with_gauges(), *wire::built_in_order(kind), kind);
+    const Checked list = asked.checked();
+    EXPECT_TRUE(std::ranges::none_of(list.shutoffs, &CheckedShutoff::squeeze));
+    EXPECT_EQ(all(check_steps(list)), "");
+  }
 }
 
 struct Break {
