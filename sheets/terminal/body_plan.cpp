@@ -14,7 +14,9 @@ std::string mains_words(const Json& main) {
   std::string words = word(main, "size", "size not recorded");
   if (const auto& ratio = main.at("ratio"); ratio.is_number())
     words += fmt::format(" DR {:g}", ratio.get<double>());
-  return words + ' ' + word(main, "grade", word(main, "material", "material not recorded"));
+  const std::string material = word(main, "material", "unknown");
+  return words + ' ' +
+         word(main, "grade", material == "unknown" ? "of a material not recorded" : material);
 }
 
 std::string shutoff_text(const Json& shutoff, System system) {
