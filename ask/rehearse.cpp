@@ -102,6 +102,7 @@ Result<wire::Json> start_of(const Question& question, const plan::RehearseQuesti
 
 void say_taken(const plan::Script& script, std::vector<std::string>& assumed) {
   say_no_pace(script, assumed);
+  assumed.emplace_back("whom no source reaches before anything is shut is not watched");
   assumed.emplace_back(
       "services hold no gas, and the load keeps to its hour: loads rise and fall with the hours of "
       "the day");

@@ -34,11 +34,18 @@ double draw_title(Canvas& canvas, const Box& at, const Reply& reply) {
   return y - at.y;
 }
 
+/// Where a step up to the last closing has no time set, all that is known is that it takes longer.
+std::string stopped_words(const Reply& of) {
+  if (of.at("stopped") && !of.flag("stopped_known").value_or(true))
+    return "longer than " + lasting(of.at("stopped").number("expected_s"));
+  return band_words(of.at("stopped"));
+}
+
 double draw_numbers(Canvas& canvas, const Box& at, const Reply& reply) {
   const Reply hours = reply.at("customer_hours");
   return draw_facts(
       canvas, at,
-      {{"Gas stopped", bold(band_words(reply.at("stopped")))},
+      {{"Gas stopped", bold(stopped_words(reply))},
        {"Everybody back", bold(band_words(reply.at("restored")))},
        {"Job", band_words(reply.at("lasts"))},
        {"Customers out", count_words(reply.number("customers"))},
@@ -118,7 +125,8 @@ void set_plans(Flow& flow, const Reply& reply) {
   for (const Reply& plan : plans)
     table.rows.push_back(
         {bold(count_words(plan.number("rank"))), count_words(plan.number("real_rank")),
-         lasting(plan.at("stopped").number("expected_s")),
+         (plan.flag("stopped_known").value_or(true) ? "" : "over ") +
+             lasting(plan.at("stopped").number("expected_s")),
          lasting(plan.at("lasts").number("expected_s")), count_words(plan.number("customers")),
          hours_words(plan.at("customer_hours"))});
   flow.table(table);

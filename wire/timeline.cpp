@@ -74,6 +74,7 @@ Json plan_json(const plan::PlanCourse& plan) {
   json["customers"] = plan.customers;
   json["lasts"] = band_json(plan.course.lasts);
   json["stopped"] = band_json(plan.course.stopped);
+  json["stopped_known"] = plan.course.stopped_known;
   json["customer_hours"] = hours_json(plan.course.customer_hours);
   json["crew_s"] = plan.course.crew_s ? Json(*plan.course.crew_s) : Json(nullptr);
   return json;
@@ -94,7 +95,8 @@ std::string says_of(const plan::TimelineQuestion& question, const plan::Course& 
   const auto up = [&](Duration time) { return units::print(time, system, Toward::up); };
   std::string says;
   if (course.stopped)
-    says = fmt::format("gas stopped {} after the order; ", up(course.stopped->expected));
+    says = fmt::format("gas stopped {}{} after the order; ",
+                       course.stopped_known ? "" : "longer than ", up(course.stopped->expected));
   if (course.restored)
     says += fmt::format("everybody back after {}, by {} at the latest; ",
                         up(course.restored->expected), up(course.restored->longest));
@@ -122,6 +124,7 @@ Json timeline_json(const plan::TimelineQuestion& question, const plan::Timeline&
   json["technicians"] = question.technicians ? Json(*question.technicians) : Json(nullptr);
   json["lasts"] = band_json(course.lasts);
   json["stopped"] = band_json(course.stopped);
+  json["stopped_known"] = course.stopped_known;
   json["restored"] = band_json(course.restored);
   json["customers"] = question.out.size();
   json["customer_hours"] = hours_json(course.customer_hours);

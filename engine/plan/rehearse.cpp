@@ -188,10 +188,11 @@ class Rehearsing {
     course.drawing = network::Drawing::constant;
     course.lasts = way.shut + question_.looks_ahead;
     BELLHOLE_TRY(followed, question_.model.follow(course, watch_));
+    BELLHOLE_TRY(had_gas, question_.model.reached(question_.begins));
     for (std::size_t c = 0; c < followed.customers.size(); ++c) {
       const auto& moment = followed.customers[c].first_short;
       const auto customer = static_cast<Index>(c);
-      if (!moment || std::ranges::binary_search(script_.out, customer)) continue;
+      if (!moment || had_gas[c] == 0 || std::ranges::binary_search(script_.out, customer)) continue;
       // Short before anything was shut: opening again brings nobody back.
       if (*moment < made_.clock.steps[made_.clock.closing.front()].begins) continue;
       if (way.short_at && *way.short_at <= *moment) continue;

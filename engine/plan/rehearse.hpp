@@ -190,7 +190,6 @@ struct Rehearsal {
   std::optional<Lost> lost;           ///< where something blows and something is shut
   double regulators_give = 0.0;
   Findings findings;
-  std::vector<std::string> assumed;
 };
 
 /// Errors: those of Model::follow.

@@ -112,9 +112,10 @@ class Watching {
   }
 
   Result<bool> look_at_customers() {
+    BELLHOLE_TRY(had_gas, question_.model.reached(question_.begins));
     for (std::size_t c = 0; c < network_.customers.size(); ++c) {
       const auto customer = static_cast<Index>(c);
-      if (std::ranges::binary_search(script_.out, customer)) continue;
+      if (had_gas[c] == 0 || std::ranges::binary_search(script_.out, customer)) continue;
       std::optional<Wrong> first;
       for (std::size_t draw = 0; draw < courses_.size(); ++draw) {
         const network::Shortfall& fall = courses_[draw].customers[c];

@@ -94,6 +94,7 @@ struct Course {
   std::vector<Bar> bars;         ///< in the order of the steps
   Band lasts;                    ///< until the last step ends
   std::optional<Band> stopped;   ///< until the last closing is done
+  bool stopped_known = true;     ///< false: a step up to it has no time set, so it is longer
   std::optional<Band> restored;  ///< until everybody is back; nobody out: missing
   std::optional<Hours> customer_hours;
   std::optional<std::int64_t> crew_s;  ///< work of crews and technicians, rounded up

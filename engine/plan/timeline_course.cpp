@@ -164,6 +164,8 @@ Course scheduled_with(const TimelineQuestion& question, const StepTimes& times,
         continue;
       if (!course.stopped) course.stopped.emplace();
       (*course.stopped).*end = std::max((*course.stopped).*end, bar.ends.*end);
+      for (std::size_t before = 0; before <= i; ++before)
+        course.stopped_known = course.stopped_known && times.known[before];
     }
   }
   return course;

@@ -70,7 +70,8 @@ std::string plans_text(const Json& reply, System system) {
     out += fmt::format(
         "  {:<6} {:<14} {:<12} {:<12} {:<10} {}\n", plan.at("rank").get<std::int64_t>(),
         rank.is_number() ? fmt::format("{}", rank.get<std::int64_t>()) : "not known",
-        plan.at("stopped").is_object() ? time_of(plan.at("stopped"), "expected", system)
+        plan.at("stopped").is_object() ? (plan.at("stopped_known").get<bool>() ? "" : "over ") +
+                                             time_of(plan.at("stopped"), "expected", system)
                                        : "not known",
         time_of(plan.at("lasts"), "expected", system), plan.at("customers").get<std::int64_t>(),
         hours.is_object() ? fmt::format("{:.0f}", hours.at("expected").get<double>())

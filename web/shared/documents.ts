@@ -2828,6 +2828,7 @@ export interface TimelineReply {
     expected_s: number;
     longest_s: number;
   } | null;
+  stopped_known: boolean;
   restored: {
     shortest_s: number;
     expected_s: number;
@@ -2900,6 +2901,7 @@ export interface TimelineReply {
       expected_s: number;
       longest_s: number;
     } | null;
+    stopped_known: boolean;
     customer_hours: {
       shortest: number;
       expected: number;

@@ -222,6 +222,21 @@ TEST(Rehearsal, WhoIsToStayOnFallsShortWhenTheLinePackIsGone) {
   EXPECT_EQ(count(made, "rehearse.short", Grade::halt), 1U);
 }
 
+TEST(Rehearsal, WhoHasNoGasAnywayIsNotWatched) {
+  Played played;
+  Town& town = played.town;
+  const Index far = town.node("F", 0), end = town.node("E", 0);
+  const Index apart = town.pipe("apart", far, end, 1000 * foot, 3.682 * inch);
+  town.customer("D", apart, 500 * foot, 100 * cubic_foot_per_hour);
+  played.takes.at("report") = s(0.0);  // the valve turns at once, at the very beginning
+  const Rehearsal made = played.go();
+  EXPECT_TRUE(std::ranges::none_of(made.wrong, [](const Wrong& wrong) {
+    return wrong.kind == WrongKind::customer_short && wrong.customer == 1;
+  }));
+  ASSERT_TRUE(made.ways.front().short_at);
+  EXPECT_EQ(made.ways.front().customer, 0);
+}
+
 TEST(Rehearsal, NothingGoesWrongForWhomThePlanPutsOut) {
   Played played;
   played.script.out = {0};

@@ -181,6 +181,19 @@ TEST(Timeline, AStepWithoutATimeIsNamedAndLeavesItUndecided) {
   EXPECT_FALSE(made.course.bars.front().known);
 }
 
+TEST(Timeline, WithAStepWithoutATimeBeforeTheLastClosingWhenGasIsStoppedIsNotKnown) {
+  Job job;
+  const auto us = *wire::built_in_profile("us");
+  TimelineQuestion q = job.question(us);
+  q.steps = {step("brief", StepKind::report), step("shut", StepKind::shut, {"brief"}, "A"),
+             step("tracer", StepKind::tracer, {"shut"})};
+  EXPECT_FALSE(course_of(q)->stopped_known);
+  q.steps.erase(q.steps.begin());
+  q.steps.front().after.clear();
+  const Course course = *course_of(q);
+  EXPECT_EQ(course.stopped_known, course.bars.front().known) << "what comes later does not count";
+}
+
 /// Meters shut, then the rest of two and a half hours, then lit in no time.
 TimelineQuestion outage(Job& job, const procedure::Profile& profile, int customers, int halves) {
   TimelineQuestion q = job.question(profile);
