@@ -1,5 +1,5 @@
 // The network as columns: one vector per field, one index per element. It is the map as imported;
-// nothing in Bellhole edits it. What a crew finds is laid over it (overlay.hpp) and recorded.
+// nothing in Bellhole edits it. What a crew finds is laid over it (plan/found.hpp) and recorded.
 //
 // Conventions
 //   - Every vector of one struct has the same length; check() says where that or anything else is
