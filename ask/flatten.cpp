@@ -65,7 +65,7 @@ Answer flatten(const Question& question) {
   BELLHOLE_TRY(done, request.done());
   static_cast<void>(done);
   BELLHOLE_TRY(answer, flatten::run(asked.run, question.context.watch, question.context.lanes));
-  question.assumed.emplace_back("no friction between pipe and bars, bars round and rigid");
+  question.assumed.emplace_back("bars round and rigid");
   wire::Json reply = wire::pipe_run_json(asked, answer);
   reply["units"] = wire::word_of(system);
   wire::put_answer(reply, findings_of(asked, answer), question.assumed);

@@ -115,6 +115,11 @@ Result<AskedRun> read_pipe_run(const Object& request) {
   BELLHOLE_TRY(fineness, request.text("bricks"));
   BELLHOLE_TRY(which, one_of(fineness.value_or("ordinary"), {"draft", "ordinary", "fine"},
                              request.at("bricks")));
+  BELLHOLE_TRY(friction, request.number("friction"));
+  if (friction && !(*friction >= 0.0 && *friction <= 1.0))
+    return trouble(Code::out_of_range, request.at("friction"), fmt::format("{:g}", *friction),
+                   "a coefficient from 0 to 1");
+  if (!friction) request.assumed()->emplace_back("no friction between pipe and bars");
   BELLHOLE_TRY(mesh, request.flag("mesh"));
   const auto share = flatten::share_of(asked.pipe.material->name, temperature);
   if (!share)
@@ -132,6 +137,7 @@ Result<AskedRun> read_pipe_run(const Object& request) {
   asked.run.bar_radius = radius;
   asked.run.pressure = pressure.value_or(GaugePressure());
   asked.run.share = *share;
+  asked.run.friction = friction.value_or(0.0);
   asked.run.bricks = static_cast<flatten::Fineness>(which);
   asked.with_mesh = mesh.value_or(false);
   return asked;

@@ -14,7 +14,7 @@ inline constexpr std::size_t lane_width = 4;
 using Lane = float __attribute__((vector_size(lane_width * sizeof(float))));
 using LaneMask = std::int32_t __attribute__((vector_size(lane_width * sizeof(std::int32_t))));
 
-inline Lane lane_of(float value) { return Lane{value, value, value, value}; }
+inline Lane lane_of(float value) { return Lane{} + value; }
 
 inline Lane least(Lane a, Lane b) { return a < b ? a : b; }
 inline Lane most(Lane a, Lane b) { return a > b ? a : b; }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace bellhole::flatten {
@@ -12,6 +13,7 @@ struct Meshing {
   double half_length;      ///< of the outside diameter
   double bricks_in_strip;  ///< along the half width of the strip under the bar, at the stops
   double swings;
+  double hourglass = 1.0;
 };
 
 Meshing meshing(Fineness fineness) {
@@ -22,6 +24,9 @@ Meshing meshing(Fineness fineness) {
       return {5, 36, 32, 2.5, 6.0, 14.0};
     case Fineness::fine:
       return {6, 48, 48, 3.0, 8.0, 20.0};
+    case Fineness::tabled:
+      // Bends in few bricks, which are met less stiffly so that they agree with ordinary ones.
+      return {4, 20, 20, 2.5, 5.0, 10.0, 0.6};
   }
   return {};
 }
@@ -47,6 +52,9 @@ Press press_of(const PipeRun& q) {
   press.yields = q.share;
   press.bar_radius = q.bar_radius.si();
   press.pressure = q.pressure.si();
+  press.friction = q.friction;
+  press.hourglass = m.hourglass;
+  press.samples = q.samples;
   press.stages = {{q.gap, q.closing, m.swings}};
   if (q.hold) press.stages.push_back({q.gap, *q.hold, m.swings});
   if (q.opening) press.stages.push_back({q.od, *q.opening, m.swings});
@@ -115,6 +123,10 @@ Band band_about(Force computed, const Jaws& jaws, const Walls& walls, Length gap
   const Band band = band_at(jaws, walls, gap);
   if (!(band.expected.si() > 0.0)) return {computed, computed, computed};
   return {computed * (band.low / band.expected), computed, computed * (band.high / band.expected)};
+}
+
+Band covering(const Band& first, const Band& second) {
+  return {std::min(first.low, second.low), first.expected, std::max(first.high, second.high)};
 }
 
 Force closing_force(const std::vector<Sample>& samples, Length od, Length gap) {

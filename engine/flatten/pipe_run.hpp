@@ -15,7 +15,8 @@
 namespace bellhole::flatten {
 
 /// draft: seconds, forces off by up to a tenth; ordinary: minutes; fine: a quarter of an hour.
-enum class Fineness { draft, ordinary, fine };
+/// tabled: what the table (table.hpp) is made of, a quarter of a minute for the commonest pipes.
+enum class Fineness { draft, ordinary, fine, tabled };
 
 struct PipeRun {
   Length od, wall, bar_radius;
@@ -24,7 +25,9 @@ struct PipeRun {
   GaugePressure pressure;
   Duration closing;                             ///< above 0
   std::optional<Duration> hold, opening, rest;  ///< each only after the one before
+  double friction = 0.0;                        ///< along the bars
   Fineness bricks = Fineness::ordinary;
+  int samples = 120;  ///< a stretch
 };
 
 /// Hoop strain (logarithmic) in the fold where the walls bend back, at the least gap, over a length
@@ -52,6 +55,10 @@ Result<PipeRunAnswer> run(const PipeRun& question, Watch& watch, Lanes& lanes);
 /// A band about a computed force: as wide, in shares, as that of the closed form at this gap, since
 /// material and wall are what it is wide by.
 Band band_about(Force computed, const Jaws& jaws, const Walls& walls, Length gap);
+
+/// From the lower low to the higher high, the first's expectation: for where two ways to reckon a
+/// force differ and neither is known to be right.
+Band covering(const Band& first, const Band& second);
 
 /// The force of the closing at a gap, straight between samples; 0 at the outside diameter.
 Force closing_force(const std::vector<Sample>& samples, Length od, Length gap);

@@ -16,7 +16,8 @@ constexpr std::int64_t look_again = 50;  // steps between two looks at the stabl
 constexpr std::size_t chunk = 1024;      // nodes a lane takes at a time
 constexpr std::size_t block_chunk = 64;  // blocks of bricks
 constexpr double least_gap = 0.5;        // of the wall; what is flatter is cut, not squeezed
-constexpr double ramp = 0.05;            // share of a stage in which the bars gather speed
+constexpr double gathers = 0.05;         // share of a stage in which the bars gather speed
+constexpr double slows = 0.4;            // and in which they lose it, where the force is most
 
 /// Where a node's brick forces stand, so that they are added in one order whatever the lanes do.
 struct Corners {
@@ -97,10 +98,10 @@ class Run {
 
   /// Share of the way after a share of the time: the bars gather speed and lose it again.
   static double way(double t) {
-    const double top = 1.0 / (1.0 - ramp);
-    if (t < ramp) return 0.5 * top * t * t / ramp;
-    if (t > 1.0 - ramp) return 1.0 - 0.5 * top * (1.0 - t) * (1.0 - t) / ramp;
-    return top * (t - 0.5 * ramp);
+    const double top = 1.0 / (1.0 - 0.5 * (gathers + slows)), left = 1.0 - t;
+    if (t < gathers) return 0.5 * top * t * t / gathers;
+    if (left < slows) return 1.0 - 0.5 * top * left * left / slows;
+    return top * (t - 0.5 * gathers);
   }
 
   Result<bool> stage(std::size_t s) {
@@ -110,24 +111,30 @@ class Run {
     const double from = gap_, to = stage.gap.si(), motion = stage.swings * swing_;
     const bool holds = std::abs(to - from) < 1e-9;
     if (s == 0) answer_.clocks = stage.real.si() / motion;
-    double now = 0.0, dt = 0.0, real_before = 0.0, next_sample = motion / q_.samples;
+    // The bars' pace on the material's clock is even: only the motion gathers speed and loses it.
+    const auto gap_at = [&](double share) {
+      return holds ? from : from + (to - from) * way(share);
+    };
+    const auto real_at = [&](double share) {
+      return holds ? held(share, stage.real.si()) : way(share) * stage.real.si();
+    };
+    double now = 0.0, dt = 0.0, sampled = 0.0, next_sample = motion / q_.samples;
     for (std::int64_t n = 0; now < motion; ++n, ++answer_.steps) {
       if (n % look_again == 0) {
         BELLHOLE_TRY(stable, look(s, now / motion));
         dt = stable;
       }
-      const double step = std::min(dt, motion - now + 1e-15);
+      const double step = std::min(dt, motion - now + 1e-15), before = now / motion;
       now += step;
-      const double share = std::min(1.0, now / motion);
-      const double gap_before = gap_;
-      gap_ = holds ? from : from + (to - from) * way(share);
-      const double real = holds ? held(share, stage.real.si()) : share * stage.real.si();
+      const double share = std::min(1.0, now / motion), gap_before = gap_;
+      gap_ = gap_at(share);
       // The gas is let in while the bars gather speed: at once would be a blow.
-      pressure_ = q_.pressure * (s == 0 ? std::min(1.0, share / ramp) : 1.0);
-      move(step, real - real_before, gap_before);
-      real_before = real;
+      pressure_ = q_.pressure * (s == 0 ? std::min(1.0, share / gathers) : 1.0);
+      move(step, real_at(share) - real_at(before), gap_before);
       if (now >= next_sample || now >= motion) {
-        record(s, share, real);
+        const double middle = 0.5 * (sampled + share);  // a force is the mean of the steps since
+        record(s, share, real_at(middle), gap_at(middle));
+        sampled = share;
         next_sample += motion / q_.samples;
       }
     }
@@ -149,8 +156,8 @@ class Run {
     return dt;
   }
 
-  void record(std::size_t s, double share, double real) {
-    answer_.samples.push_back({s, Duration::from_si(real), Length::from_si(gap_),
+  void record(std::size_t s, double share, double real, double gap) {
+    answer_.samples.push_back({s, Duration::from_si(real), Length::from_si(gap),
                                Force::from_si(impulse_ / since_ * (slice_ ? 2.0 : 4.0))});
     impulse_ = since_ = 0.0;
     Energy& energy = answer_.energy;

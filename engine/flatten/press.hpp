@@ -48,7 +48,8 @@ struct Sample {
   std::size_t stage = 0;
   Duration real;  ///< since the stage began
   Length gap;
-  Force force;  ///< of one bar on the whole pipe (of a slice: on its thickness of one brick)
+  Force force;  ///< mean of the steps about this moment: of one bar on the whole pipe (of a slice:
+                ///< on its thickness of one brick)
 };
 
 /// J, of the eighth that is computed.

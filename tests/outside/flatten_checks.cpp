@@ -87,7 +87,7 @@ LEDGER(flatten) {
                 .evidence = from_memory,
                 .independent = true},
                [] {
-                 const flatten::Press ring = flatten::elastic_ring(11, 5, 32);
+                 const flatten::Press ring = flatten::elastic_ring(11, 8, 48);
                  return flatten::ring_slope(ring) / flatten::thin_ring(ring);
                });
 }

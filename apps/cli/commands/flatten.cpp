@@ -21,6 +21,8 @@ Command flatten_command() {
                   {"--close-in", "close_in", Takes::text, "from touch to the stops, 4min"},
                   {"--hold", "hold", Takes::text, "then held for, 15min"},
                   {"--open-in", "open_in", Takes::text, "then opened in, 10min"},
+                  {"--friction", "friction", Takes::number,
+                   "between pipe and bars, along the bars: 0 to 1, otherwise none"},
                   {"--rest", "rest", Takes::text, "then left alone for, 24h"},
                   {"--bricks", "bricks", Takes::text,
                    "draft (seconds), ordinary (a minute or more) or fine (a quarter of an hour)"},

@@ -54,11 +54,13 @@ inline Pressed pressed(const Press& question) {
   return out ? std::move(*out) : Pressed{};
 }
 
-/// Force per length of pipe for the way of the bars, by the second half of a ring's samples.
+/// Force per length of pipe for the way of the bars, by a ring's samples while the bars' speed is
+/// even and their first blow has died away: what is damped then is the same at each.
 inline double ring_slope(const Press& ring) {
   const Pressed out = pressed(ring);
   double n = 0.0, x = 0.0, y = 0.0, xx = 0.0, xy = 0.0;
-  for (std::size_t i = out.samples.size() / 2; i + 2 < out.samples.size(); ++i) {
+  const std::size_t all = out.samples.size();
+  for (std::size_t i = all / 4; i < all * 6 / 10; ++i) {
     const double way = ring.shape.od - out.samples[i].gap.si(), force = out.samples[i].force.si();
     n += 1.0;
     x += way;
