@@ -20,7 +20,6 @@ struct Asked {
   units::System units;
   squeeze::Sheet sheet;
   std::optional<squeeze::Recording> recording;
-  bool full = false;  ///< forces were computed
 };
 
 Result<Asked> assess(const Question& question, bool places, Compute compute) {
@@ -67,8 +66,7 @@ Result<Asked> assess(const Question& question, bool places, Compute compute) {
     sheet = std::move(again);
   }
   question.assumed.insert(question.assumed.end(), sheet.assumed.begin(), sheet.assumed.end());
-  return Asked{std::move(asked), std::move(profile),   units,
-               std::move(sheet), std::move(recording), !forces.computed.empty()};
+  return Asked{std::move(asked), std::move(profile), units, std::move(sheet), std::move(recording)};
 }
 
 }  // namespace
@@ -76,10 +74,6 @@ Result<Asked> assess(const Question& question, bool places, Compute compute) {
 Answer squeeze_by(const Question& question, Compute compute) {
   BELLHOLE_TRY(asked, assess(question, true, compute));
   wire::Json reply = wire::sheet_json(asked.sheet, asked.question, asked.profile, asked.units);
-  if (asked.full) {
-    reply["source"] = "full";
-    reply["band_method"] = squeeze::computed_band_method;
-  }
   const bool iso = asked.question.pipe.size.system == pipe::System::iso;
   BELLHOLE_TRY(prompts, prompts_of(question, iso ? "metric" : "us"));
   reply["prompts"] = wire::prompts_json(prompts);

@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "procedure/date.hpp"
+#include "squeeze/forces.hpp"
 #include "squeeze/gap.hpp"
 #include "wire/squeeze.hpp"
 #include "wire/tool.hpp"
@@ -247,6 +248,7 @@ Json head(std::string_view question, const Sheet& sheet, const procedure::Profil
 }
 
 constexpr std::array reaches_words{"yes", "no", "unsure"};
+constexpr std::array source_words{"closed_form", "table", "full"};
 
 Json band_json(const flatten::Band& band) {
   return {{"low", number_or_null(band.low.si())},
@@ -278,8 +280,9 @@ void put_force(Json& json, const Sheet& sheet) {
   json["force_n"] = nullptr;
   json["pump"] = nullptr;
   json["hold"] = Json::array();
-  json["source"] = "closed_form";
-  json["band_method"] = squeeze::band_method;
+  const squeeze::Source source = squeeze::source_of(sheet);
+  json["source"] = source_words[static_cast<std::size_t>(source)];
+  json["band_method"] = squeeze::band_method_of(source);
   if (!sheet.flattening) return;
   const squeeze::Flattening& flattening = *sheet.flattening;
   Json curve = Json::array();

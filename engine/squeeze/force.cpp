@@ -3,14 +3,20 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
+#include <cmath>
+#include <string_view>
 
 #include "flatten/grades.hpp"
+#include "flatten/table.hpp"
 #include "squeeze/work.hpp"
 
 namespace bellhole::squeeze {
 namespace {
 
+constexpr std::string_view by_table = "force: expected from a table of full runs",
+                           by_full = "force: computed in three dimensions for this pipe";
 constexpr int curve_points = 20;
 constexpr std::array held_s{1.0, 10.0, 60.0, 300.0, 900.0, 3600.0};
 
@@ -73,7 +79,25 @@ class Presser {
               radius,
               strength.yield * scale(work),
               strength.modulus * scale(work),
-              work.sheet.pipe.pressure.value_or(GaugePressure())} {}
+              work.sheet.pipe.pressure.value_or(GaugePressure())},
+        computed_(work.forces.computed) {
+    std::string says(by_full);
+    if (!computed_.empty()) {
+      source_ = Source::full;
+    } else if (const std::string why = no_table(); !why.empty()) {
+      says = "force: by the closed form, not the table: " + why;
+    } else {
+      source_ = Source::table;
+      computed_ = flatten::tabulated(flatten::table(), jaws_, work.sheet.close->moving);
+      const flatten::Score& score = flatten::table().score;
+      says = fmt::format(
+          "{}: within {:.0f} % of the runs that it is held against at {:.0f} of 100 places, "
+          "{:.0f} % off at worst",
+          by_table, 100.0 * flatten::score_within, std::floor(100.0 * score.within),
+          std::ceil(100.0 * score.worst));
+    }
+    work.sheet.assumed.push_back(std::move(says));
+  }
 
   Flattening answer() {
     Flattening out;
@@ -119,9 +143,17 @@ class Presser {
   static double scale(const Work& work) { return work.forces.yield_scale.value_or(1.0); }
 
   flatten::Band at(Length gap) const {
-    const auto& computed = work_.forces.computed;
-    if (computed.empty()) return flatten::band_at(jaws_, walls_, gap);
-    return flatten::band_about(flatten::closing_force(computed, jaws_.od, gap), jaws_, walls_, gap);
+    const flatten::Band by_hand = flatten::band_at(jaws_, walls_, gap);
+    if (source_ == Source::closed_form) return by_hand;
+    const Force force = flatten::closing_force(computed_, jaws_.od, gap);
+    return flatten::covering(flatten::band_about(force, jaws_, walls_, gap), by_hand);
+  }
+
+  /// Why the table is of no use here; empty where it is.
+  std::string no_table() const {
+    if (work_.forces.yield_scale)
+      return "the yield was refitted by the closed form, and belongs to it";
+    return flatten::beyond(flatten::table(), jaws_, work_.sheet.close->moving, *work_.sheet.gap);
   }
 
   /// Reached only after the wait, the pipe was flattened at a slower mean rate.
@@ -159,9 +191,30 @@ class Presser {
   const Work& work_;
   flatten::Walls walls_;
   flatten::Jaws jaws_;
+  std::vector<flatten::Sample> computed_;  ///< by table or full run
+  Source source_ = Source::closed_form;
 };
 
 }  // namespace
+
+Source source_of(const Sheet& sheet) {
+  const auto says = [&](std::string_view sentence) {
+    return std::ranges::any_of(sheet.assumed,
+                               [&](const std::string& one) { return one.starts_with(sentence); });
+  };
+  return says(by_full) ? Source::full : says(by_table) ? Source::table : Source::closed_form;
+}
+
+std::string band_method_of(Source source) {
+  if (source == Source::closed_form) return band_method;
+  return fmt::format(
+      "expected: {}, for the mean wall; low and high: as many per cent from it as "
+      "those of the closed form, and out to the closed form's own where they reach "
+      "further; of the closed form {}",
+      source == Source::table ? "from a table of computations in three dimensions"
+                              : "computed in three dimensions",
+      band_method);
+}
 
 void expect_force(const Work& work) {
   const std::string missing = lacks(work);
@@ -187,7 +240,8 @@ void expect_force(const Work& work) {
                            "trust the gauge, not the expectation"));
   if (const auto scale = work.forces.yield_scale)
     work.sheet.assumed.push_back(fmt::format(
-        "force: yield {:.2f} times the one on record, from the company's own pump log", *scale));
+        "force: yield {:.2f} times the one on record, from the company's own pump log{}", *scale,
+        work.forces.computed.empty() ? "" : ", which was read by the closed form, not computed"));
   work.sheet.flattening = Presser(work, *radius, *strength).answer();
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "flatten/pipe_run.hpp"
@@ -13,21 +14,21 @@ namespace bellhole::squeeze {
 struct Forces {
   /// What the log makes of the yield on record (refit.hpp); missing: 1.
   std::optional<double> yield_scale;
-  /// Expected forces of this pipe between these bars, from touch; empty: the closed form's.
+  /// Expected forces of this pipe between these bars, from touch; empty: the table's where it
+  /// reaches and the yield is the one on record, else the closed form's.
   std::vector<flatten::Sample> computed;
   /// Filled by assess(): the closing to compute; missing where the forces cannot be told.
   std::optional<flatten::PipeRun> closing;
 };
 
-/// How the band came about where forces were computed.
-inline constexpr const char* computed_band_method =
-    "expected: computed in three dimensions for the mean wall; low and high as many per cent from "
-    "it "
-    "as those of the closed form: thinnest wall and material 15 % under its grade, thickest wall "
-    "and "
-    "15 % over, combined with 13 % for the formula (30 % before half travel) as the root of the "
-    "sum "
-    "of squares; at the temperature given";
+/// What expected forces come from: hand formulas, a table of full runs, a run of this pipe.
+enum class Source { closed_form, table, full };
+
+/// Of an assessed sheet. It says so itself, first among what its forces assume.
+Source source_of(const Sheet& sheet);
+
+/// How the band came about, in words.
+std::string band_method_of(Source source);
 
 /// As assess() of sheet.hpp, by these forces.
 Result<Sheet> assess(const Question& question, const procedure::Profile& profile,

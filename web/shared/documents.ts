@@ -303,7 +303,7 @@ export interface SqueezeReply {
     t_s: number | null;
     fraction: number | null;
   })[];
-  source: "closed_form" | "full";
+  source: "closed_form" | "table" | "full";
   band_method: string;
   prompts: ({
     says: string;
