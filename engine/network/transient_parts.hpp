@@ -31,8 +31,8 @@ struct Order {
   std::vector<Index> pair_slot;  ///< of each regulator, inlet and outlet
 };
 
-/// A length of main between two rows.
-struct Line {
+/// A length of main between two rows; one to a line of the processor's cache.
+struct alignas(64) Line {
   Index a = none, b = none;
   const numerics::Octaves* curve = nullptr;  ///< its law by a table; null: the law itself
   double per_flow = 0.0;                     ///< what the table is asked for at 1 kg/s
