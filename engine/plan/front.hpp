@@ -8,7 +8,8 @@
 //   fewest    b beyond any S: until L passes the fewest customers found;
 //   fastest   b = 0, without places that take as long as the fastest plan found: until S / crews
 //             passes its time;
-//   between   weights that put the two ends level, without places that take as long as the plan with
+//   between   weights that put the two ends level, without places that take as long as the plan
+//   with
 //             the fewest: until a crews T + b N of every corner of the staircase of plans
 //             found (the time of one, the customers of the one before it) is passed.
 // A cut is solved only where its own time and L are not already beaten. What is not enumerated then

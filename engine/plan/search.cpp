@@ -44,7 +44,8 @@ std::optional<isolate::Cost> last_wanted(const std::map<Elements, Candidate>& pl
 Result<Search> search(const network::Model& model, const Places& places,
                       const network::Scenario& base,
                       const std::vector<isolate::Cost>& customer_cost,
-                      const network::SteadyState& before, const SearchLimits& limits, Watch& watch) {
+                      const network::SteadyState& before, const SearchLimits& limits,
+                      Watch& watch) {
   Search result;
   isolate::Scratch scratch;
   isolate::Query query;
