@@ -32,12 +32,14 @@ constexpr int most_tries = 5;                           ///< halvings of what go
 
 class Refiller {
  public:
-  /// `q` is `asked` on a copy of the network with a node at each work.
+  /// `q` is `asked` on a copy of the network with a node at each work, at the high load.
   Refiller(const RefillQuestion& asked, const RefillQuestion& q, Watch& watch)
-      : asked_(asked), q_(q), network_(q.model.network()), watch_(watch) {
-    network::Scenario conditions = q.conditions;
-    conditions.load = network::LoadCase::high;
-    shut_ = shut_scenario(network_, q.part, std::move(conditions));
+      : asked_(asked),
+        q_(q),
+        network_(q.model.network()),
+        watch_(watch),
+        shut_(shut_scenario(network_, q.part, q.conditions)),
+        regions_(network_, shut_) {
     for (const PartEnd& end : q.part.ends) {
       out_.points.push_back(end.letter + ", side with gas");
       out_.points.push_back(end.letter + ", side of the part");
@@ -53,8 +55,8 @@ class Refiller {
     find_limit();
     BELLHOLE_TRY(before, q_.model.solve(shut_));
     before_ = std::move(before);
-    watched_ = gauges_of(network_, q_.part, shut_, before_);
-    meets_ = meetings(network_, q_.part, shut_, before_, opening_.order);
+    watched_ = gauges_of(network_, q_.part, {shut_, regions_, before_});
+    meets_ = meetings(network_, q_.part, {shut_, regions_, before_}, opening_.order);
     for (int tries = 0; tries < most_tries; ++tries) {
       set_throttles();
       BELLHOLE_TRY(run, follow_all());
@@ -147,13 +149,12 @@ class Refiller {
   /// What feeds an end that fills: where its own live side had no gas before, the highest of all
   /// ends stands for it (the unsafe side).
   [[nodiscard]] GaugePressure feeding(std::size_t i) const {
-    const Regions regions(network_, shut_);
     const auto live = [&](std::size_t end) {
       const auto& gauge = watched_[2 * end];
       const PartEnd& place = q_.part.ends[end];
-      return place.pipe == network::none
-                 ? before_.node_pressure[at(gauge.node)]
-                 : pressure_at(network_, regions, before_, place.pipe, place.station, gauge.toward);
+      return place.pipe == network::none ? before_.node_pressure[at(gauge.node)]
+                                         : pressure_at(network_, regions_, before_, place.pipe,
+                                                       place.station, gauge.toward);
     };
     const GaugePressure own = live(opening_.order[i]);
     if (!std::isnan(own.si())) return own;
@@ -313,11 +314,10 @@ class Refiller {
   }
 
   void list_valves() {
-    const Regions regions(network_, shut_);
-    const std::vector<char> gas = regions_with_gas(regions, before_);
+    const std::vector<char> gas = regions_with_gas({shut_, regions_, before_});
     for (std::size_t c = 0; c < network_.customers.size(); ++c) {
       const auto index = static_cast<Index>(c);
-      if (gas[static_cast<std::size_t>(regions.of_customer(index))] != 0) continue;
+      if (gas[static_cast<std::size_t>(regions_.of_customer(index))] != 0) continue;
       if (network_.customers.excess_flow_valve[c] == network::Ternary::yes)
         out_.valves.push_back(index);
       if (network_.customers.excess_flow_valve[c] == network::Ternary::unknown)
@@ -329,7 +329,8 @@ class Refiller {
   const RefillQuestion& q_;
   const Network& network_;
   Watch& watch_;
-  network::Scenario shut_;
+  network::Scenario shut_;  ///< all ends, at the high load
+  Regions regions_;         ///< of it
   std::vector<network::Watched> watched_;
   Openings opening_;
   std::vector<Meets> meets_;                      ///< in the order of opening
@@ -373,10 +374,12 @@ Result<Refill> repressurise(const RefillQuestion& question, Watch& watch) {
   }
   BELLHOLE_TRY(model, network::Model::prepare(with.network(), question.model.conditions()));
   const Part part = moved(question.part, with);
+  network::Scenario high = question.conditions;
+  high.load = network::LoadCase::high;
   return Refiller(question,
                   {.model = model,
                    .profile = question.profile,
-                   .conditions = question.conditions,
+                   .conditions = std::move(high),
                    .part = part,
                    .system = question.system},
                   watch)

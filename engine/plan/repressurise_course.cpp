@@ -64,10 +64,11 @@ Opens opens(const RefillQuestion& q, const PartEnd& end) {
   return {by_pace(q, end, *speed), true};
 }
 
-std::vector<char> regions_with_gas(const Regions& regions, const network::SteadyState& before) {
+std::vector<char> regions_with_gas(const AllShut& before) {
+  const Regions& regions = before.regions;
   std::vector<char> gas(regions.count(), 0);
-  for (std::size_t i = 0; i < before.node_pressure.size(); ++i) {
-    const bool here = !std::isnan(before.node_pressure[i].si());
+  for (std::size_t i = 0; i < before.state.node_pressure.size(); ++i) {
+    const bool here = !std::isnan(before.state.node_pressure[i].si());
     if (here) gas[static_cast<std::size_t>(regions.of_node(static_cast<network::Index>(i)))] = 1;
   }
   return gas;
@@ -94,13 +95,14 @@ Sides sides_of(const network::Network& network, const Regions& regions, const Pa
 /// have gas with those before it, and fill through it by themselves.
 class Joined {
  public:
-  Joined(const network::Network& network, const Regions& regions, const network::Scenario& shut,
-         std::vector<char> gas)
-      : gas_(std::move(gas)), volume_(gas_.size(), 0.0), head_(gas_.size()) {
+  Joined(const network::Network& network, const AllShut& before)
+      : gas_(regions_with_gas(before)), volume_(gas_.size(), 0.0), head_(gas_.size()) {
+    const Regions& regions = before.regions;
+    const auto& shut = before.scenario.regulators_shut;
     std::iota(head_.begin(), head_.end(), std::size_t{0});
     for (std::size_t r = 0; r < network.regulators.size(); ++r) {
       const auto index = static_cast<network::Index>(r);
-      if (std::ranges::find(shut.regulators_shut, index) != shut.regulators_shut.end()) continue;
+      if (std::ranges::find(shut, index) != shut.end()) continue;
       stations_.push_back({regions.of_node(network.regulators.inlet[r]),
                            regions.of_node(network.regulators.outlet[r])});
     }
@@ -151,21 +153,17 @@ class Joined {
 }  // namespace
 
 std::vector<Meets> meetings(const network::Network& network, const Part& part,
-                            const network::Scenario& shut, const network::SteadyState& before,
-                            const std::vector<std::size_t>& order) {
-  const Regions regions(network, shut);
-  Joined joined(network, regions, shut, regions_with_gas(regions, before));
+                            const AllShut& before, const std::vector<std::size_t>& order) {
+  Joined joined(network, before);
   std::vector<Meets> meets;
   for (const std::size_t end : order)
-    meets.push_back(joined.open(sides_of(network, regions, part.ends[end])));
+    meets.push_back(joined.open(sides_of(network, before.regions, part.ends[end])));
   return meets;
 }
 
 std::vector<network::Watched> gauges_of(const network::Network& network, const Part& part,
-                                        const network::Scenario& shut,
-                                        const network::SteadyState& before) {
-  const Regions regions(network, shut);
-  const std::vector<char> gas = regions_with_gas(regions, before);
+                                        const AllShut& before) {
+  const std::vector<char> gas = regions_with_gas(before);
   std::vector<network::Watched> watched;
   for (const PartEnd& end : part.ends) {
     if (end.pipe == network::none) {
@@ -178,7 +176,7 @@ std::vector<network::Watched> gauges_of(const network::Network& network, const P
       watched.push_back({.node = node});
       continue;
     }
-    const Sides sides = sides_of(network, regions, end);
+    const Sides sides = sides_of(network, before.regions, end);
     const int toward = gas[static_cast<std::size_t>(*sides.to)] == 0 ? 1 : -1;
     watched.push_back({.pipe = end.pipe, .station = end.station, .toward = -toward});
     watched.push_back({.pipe = end.pipe, .station = end.station, .toward = toward});

@@ -22,10 +22,16 @@ struct Meets {
   double volume = 0.0;  ///< m3, of the mains that it fills
 };
 
-/// Of each end in the order of opening. `before` is the state with all of them shut.
+/// With every end shut: the scenario, its regions and its state.
+struct AllShut {
+  const network::Scenario& scenario;
+  const Regions& regions;
+  const network::SteadyState& state;
+};
+
+/// Of each end in the order of opening.
 std::vector<Meets> meetings(const network::Network& network, const Part& part,
-                            const network::Scenario& shut, const network::SteadyState& before,
-                            const std::vector<std::size_t>& order);
+                            const AllShut& before, const std::vector<std::size_t>& order);
 
 /// A small opening before the end is opened.
 struct Throttle {
@@ -42,14 +48,12 @@ struct Openings {
   Duration lasts;
 };
 
-/// The gauges: live and part side of every end, in the order of Part::ends. `before` is the state
-/// with all of them shut.
+/// The gauges: live and part side of every end, in the order of Part::ends.
 std::vector<network::Watched> gauges_of(const network::Network& network, const Part& part,
-                                        const network::Scenario& shut,
-                                        const network::SteadyState& before);
+                                        const AllShut& before);
 
-/// Per region of the shut scenario: gas stands in it.
-std::vector<char> regions_with_gas(const Regions& regions, const network::SteadyState& before);
+/// Per region: gas stands in it.
+std::vector<char> regions_with_gas(const AllShut& before);
 
 network::Course course_of(const RefillQuestion& question, const network::Scenario& shut,
                           const std::vector<network::Watched>& watched, const Openings& opening);
