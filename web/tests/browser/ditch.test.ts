@@ -1,26 +1,15 @@
 // The phone as a crew meets it: two taps, gas, a pipe that is not the map's, no signal, a newer version, a keyboard.
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Browser } from 'playwright-core';
+import { expect, test } from 'vitest';
 
 import { looksRight, open } from './look';
 import { goTo, onPlan } from './plan';
-import { browser, foundPipe, picture, practise, ready, serve, stop, tap, type Host } from './phone';
+import { foundPipe, hosted, picture, practise, ready, serve, stop, tap } from './phone';
 
-let host: Host;
-let chromium: Browser;
-
-beforeAll(async () => {
-  host = await serve();
-  chromium = await browser();
-});
-afterAll(async () => {
-  await chromium.close();
-  await stop(host);
-});
+const at = hosted();
 
 test('an emergency begins in two taps, and the log with the first', async () => {
-  const { context, page, wrong } = await open(chromium);
-  await page.goto(host.url);
+  const { context, page, wrong } = await open(at.chromium);
+  await page.goto(at.host.url);
   await picture(page, 'start');
   await looksRight(page);
   await tap(page, /^Gas is blowing/);
@@ -37,8 +26,8 @@ test('an emergency begins in two taps, and the log with the first', async () => 
 });
 
 test('in the gas there is one thing to do with the phone', async () => {
-  const { context, page } = await open(chromium);
-  await page.goto(host.url);
+  const { context, page } = await open(at.chromium);
+  await page.goto(at.host.url);
   await tap(page, /^Gas is blowing/);
   await tap(page, /^In the gas/);
   await page.getByRole('heading', { name: 'LEAVE THE PHONE' }).waitFor();
@@ -51,8 +40,8 @@ test('in the gas there is one thing to do with the phone', async () => {
 });
 
 test('found pipe: the answer is on the screen, before beside after, with the reason', async () => {
-  const { context, page } = await open(chromium);
-  await practise(page, host.url);
+  const { context, page } = await open(at.chromium);
+  await practise(page, at.host.url);
   await foundPipe(page);
   const row = page.getByRole('row', { name: /^Stop/ });
   await row.waitFor();
@@ -62,8 +51,8 @@ test('found pipe: the answer is on the screen, before beside after, with the rea
 });
 
 test('a plan brought in: its first step, and what is not behind a cut', async () => {
-  const { context, page, wrong } = await open(chromium);
-  await onPlan(page, host.url);
+  const { context, page, wrong } = await open(at.chromium);
+  await onPlan(page, at.host.url);
   await page.getByText('Clear the area').waitFor();
   await goTo(page, 'Before the cut');
   await page.getByText('Stands before it: 9.').waitFor();
@@ -75,7 +64,7 @@ test('a plan brought in: its first step, and what is not behind a cut', async ()
 
 test('without signal: the page and the engine come back', async () => {
   const own = await serve();
-  const { context, page, wrong } = await open(chromium);
+  const { context, page, wrong } = await open(at.chromium);
   await page.goto(own.url);
   await ready(page);
   await stop(own);
@@ -90,7 +79,7 @@ test('without signal: the page and the engine come back', async () => {
 
 test('a newer version is told, waits while a job is open, and is taken by a tap', async () => {
   const own = await serve();
-  const { context, page } = await open(chromium);
+  const { context, page } = await open(at.chromium);
   await page.goto(own.url);
   await ready(page);
   await page.reload();
@@ -110,8 +99,8 @@ test('a newer version is told, waits while a job is open, and is taken by a tap'
 });
 
 test('by keyboard alone, and as a screen reader hears it', async () => {
-  const { context, page } = await open(chromium);
-  await page.goto(host.url);
+  const { context, page } = await open(at.chromium);
+  await page.goto(at.host.url);
   const press = async (name: RegExp) => {
     for (let i = 0; i < 20; i += 1) {
       await page.keyboard.press('Tab');

@@ -4,6 +4,7 @@ import { existsSync, mkdirSync, readFileSync } from 'node:fs';
 import type { AddressInfo } from 'node:net';
 import { extname, join } from 'node:path';
 
+import { afterAll, beforeAll } from 'vitest';
 import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
 
 import { page as built, pictures } from '../places';
@@ -42,6 +43,20 @@ const flags = ['--no-sandbox', '--disable-quic', '--no-first-run', '--disable-ba
 
 export function browser(more: string[] = []): Promise<Browser> {
   return chromium.launch({ executablePath: process.env['CHROMIUM'] ?? '/usr/bin/chromium', args: [...flags, ...more] });
+}
+
+/** The page served, and a browser, while the tests of one file run. */
+export function hosted(): { host: Host; chromium: Browser } {
+  const at = {} as { host: Host; chromium: Browser };
+  beforeAll(async () => {
+    at.host = await serve();
+    at.chromium = await browser();
+  });
+  afterAll(async () => {
+    await at.chromium.close();
+    await stop(at.host);
+  });
+  return at;
 }
 
 /** A context whose storage outlives the browser: for killing it. */

@@ -1,26 +1,16 @@
 // Two phones on one job: apart they speak by radio, together they exchange their logs.
 import { readFileSync } from 'node:fs';
 
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Browser, Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
 
 import { Engine } from '../../../apps/browser/engine.mjs';
 import { engineFile } from '../places';
 import { open } from '../browser/look';
-import { browser, picture, serve, stop, tap, type Host } from '../browser/phone';
+import { hosted, picture, tap } from '../browser/phone';
 import { goTo, type } from '../browser/plan';
 
-let host: Host;
-let chromium: Browser;
-
-beforeAll(async () => {
-  host = await serve();
-  chromium = await browser();
-});
-afterAll(async () => {
-  await chromium.close();
-  await stop(host);
-});
+const at = hosted();
 
 /** The log as the file that the phone saves. */
 async function saved(page: Page): Promise<string> {
@@ -30,14 +20,14 @@ async function saved(page: Page): Promise<string> {
 }
 
 test('apart by radio, together by file', async () => {
-  const [a, b] = [await open(chromium), await open(chromium)];
-  await a.page.goto(host.url);
+  const [a, b] = [await open(at.chromium), await open(at.chromium)];
+  await a.page.goto(at.host.url);
   await tap(a.page, /^Gas is blowing/);
   await tap(a.page, /^Clear of the gas/);
   await a.page.getByRole('button', { name: 'Read the pipe' }).waitFor();
   const begun = await saved(a.page);
 
-  await b.page.goto(host.url);
+  await b.page.goto(at.host.url);
   await b.page.locator('input[type=file]').setInputFiles({ name: 'job.jsonl', mimeType: 'application/json', buffer: readFileSync(begun) });
   await b.page.getByRole('button', { name: 'Read the pipe' }).waitFor();
   await goTo(b.page, 'Other hole, by radio');

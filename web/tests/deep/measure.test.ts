@@ -3,26 +3,16 @@ import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { brotliCompressSync, gzipSync } from 'node:zlib';
 
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Browser, Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
 
 import { Engine } from '../../../apps/browser/engine.mjs';
 import { open } from '../browser/look';
-import { browser, practise, ready, serve, stop, tap, type Host } from '../browser/phone';
+import { hosted, practise, ready, serve, stop, tap } from '../browser/phone';
 import { page as built, quickFile, top } from '../places';
 
 const slower = 4;
-let host: Host;
-let chromium: Browser;
-
-beforeAll(async () => {
-  host = await serve();
-  chromium = await browser();
-});
-afterAll(async () => {
-  await chromium.close();
-  await stop(host);
-});
+const at = hosted();
 
 const says = (what: string) => process.stdout.write(`${what}\n`);
 
@@ -59,8 +49,8 @@ interface Traced {
 
 /** Taps a button, waits until something stands on the screen and is painted. Answers the processor's milliseconds of the
  * page's main thread between, and how long it took by the clock. */
-async function tapped(chromium: Browser, page: Page, button: string, selector: string): Promise<{ main: number; clock: number }> {
-  await chromium.startTracing(page, { categories: ['toplevel', 'blink.user_timing', 'devtools.timeline', 'disabled-by-default-devtools.timeline'] });
+async function tapped(page: Page, button: string, selector: string): Promise<{ main: number; clock: number }> {
+  await at.chromium.startTracing(page, { categories: ['toplevel', 'blink.user_timing', 'devtools.timeline', 'disabled-by-default-devtools.timeline'] });
   const clock = await page.evaluate(([name, wanted]) => new Promise<number>((resolve) => {
     const target = [...document.querySelectorAll('button')].find((one) => one.textContent === name)!;
     const begun = performance.now();
@@ -70,7 +60,7 @@ async function tapped(chromium: Browser, page: Page, button: string, selector: s
     observer.observe(document.body, { childList: true, subtree: true, characterData: true });
     target.click();
   }), [button, selector]);
-  const { traceEvents } = JSON.parse((await chromium.stopTracing()).toString()) as { traceEvents: Traced[] };
+  const { traceEvents } = JSON.parse((await at.chromium.stopTracing()).toString()) as { traceEvents: Traced[] };
   const mark = (name: string) => traceEvents.find((one) => one.name === name && /^[RIn]$/.test(one.ph))!;
   const [from, to] = [mark('tapped'), mark('painted')];
   const tasks = traceEvents.filter(({ name, pid, tid, ts, tdur }) =>
@@ -89,12 +79,12 @@ test('the pipe found: engine time in node four times over, and main-thread time 
   const inEngine = median(Array.from({ length: 15 }, () => processorOf(() => engine.ask(request))));
   const runs: { main: number; clock: number }[] = [];
   for (let i = 0; i < 5; i += 1) {
-    const { context, page } = await open(chromium);
-    await practise(page, host.url);
+    const { context, page } = await open(at.chromium);
+    await practise(page, at.host.url);
     await tap(page, 'Read the pipe');
     await tap(page, /^DR or SDR/);
     await tap(page, '11.5');
-    runs.push(await tapped(chromium, page, 'This is the pipe', '.figure .number'));
+    runs.push(await tapped(page, 'This is the pipe', '.figure .number'));
     await context.close();
   }
   const main = median(runs.map((run) => run.main));
@@ -106,7 +96,7 @@ test('the pipe found: engine time in node four times over, and main-thread time 
 
 test('a cold start without signal, to a job that can be used', async () => {
   const own = await serve();
-  const { context, page } = await open(chromium);
+  const { context, page } = await open(at.chromium);
   await page.goto(own.url);
   await ready(page);
   await stop(own);

@@ -2,32 +2,21 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Browser } from 'playwright-core';
+import { expect, test } from 'vitest';
 
 import { Engine } from '../../../apps/browser/engine.mjs';
 import { looksRight, open } from '../browser/look';
-import { browser, picture, serve, stop, tap, type Host } from '../browser/phone';
+import { hosted, picture, tap } from '../browser/phone';
 import { goTo, onPlan, townFile, type } from '../browser/plan';
 import { engineFile, top } from '../places';
 
-let host: Host;
-let chromium: Browser;
-
-beforeAll(async () => {
-  host = await serve();
-  chromium = await browser();
-});
-afterAll(async () => {
-  await chromium.close();
-  await stop(host);
-});
+const at = hosted();
 
 for (const size of ['phone', 'tablet', 'desk'] as const)
   test(`a job on a plan at ${size} size`, async () => {
-    const { context, page, wrong } = await open(chromium, size);
+    const { context, page, wrong } = await open(at.chromium, size);
     const seen = async (name: string) => { await picture(page, `${size}-${name}`); await looksRight(page, () => picture(page, `${size}-night-${name}`)); };
-    await onPlan(page, host.url);
+    await onPlan(page, at.host.url);
     await seen('plan-now');
     await goTo(page, 'The plan');
     await seen('plan');
@@ -131,8 +120,8 @@ async function planned(): Promise<Buffer> {
 }
 
 test('planned again with the pipe found: before beside after, and it counts when it is taken on', async () => {
-  const { context, page, wrong } = await open(chromium);
-  await page.goto(host.url);
+  const { context, page, wrong } = await open(at.chromium);
+  await page.goto(at.host.url);
   await page.locator('input[type=file]').setInputFiles({ name: 'ring.json', mimeType: 'application/json', buffer: await planned() });
   await tap(page, /^Clear of the gas/);
   await tap(page, 'Take the plan on');

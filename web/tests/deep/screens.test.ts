@@ -1,27 +1,16 @@
 // Every screen at phone, tablet and desktop size, by day and by night, looked at by the checker and kept as a picture in out/ditch.
-import { afterAll, beforeAll, expect, test } from 'vitest';
-import type { Browser } from 'playwright-core';
+import { expect, test } from 'vitest';
 
 import { looksRight, open } from '../browser/look';
-import { browser, picture, practise, serve, stop, tap, type Host } from '../browser/phone';
+import { hosted, picture, practise, tap } from '../browser/phone';
 
-let host: Host;
-let chromium: Browser;
-
-beforeAll(async () => {
-  host = await serve();
-  chromium = await browser();
-});
-afterAll(async () => {
-  await chromium.close();
-  await stop(host);
-});
+const at = hosted();
 
 for (const size of ['phone', 'tablet', 'desk'] as const)
   test(`every screen of a practice job at ${size} size`, async () => {
-    const { context, page, wrong } = await open(chromium, size);
+    const { context, page, wrong } = await open(at.chromium, size);
     const seen = async (name: string) => { await picture(page, `${size}-${name}`); await looksRight(page, () => picture(page, `${size}-night-${name}`)); };
-    await practise(page, host.url);
+    await practise(page, at.host.url);
     await seen('now');
     await tap(page, 'Read the pipe');
     await seen('pipe');
